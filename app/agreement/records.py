@@ -1,0 +1,110 @@
+"""Records of the offer: a frozen revision, its payment stages, the sign-off."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PaymentStage:
+    """One payment.
+
+    Attributes
+    ----------
+    code, text : str
+        What must be done before it falls due.
+    amount : Decimal
+        The stages sum to the total.
+    """
+
+    code: str
+    text: str
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """The shop's wording for documents; each is marked "check local law" when printed.
+
+    Attributes
+    ----------
+    code : str
+        ``inclusions``, ``exclusions``, ``terms``, ``cautions``, ``cancellation``, ``consent`` …
+    title : str
+    text : str
+        Paragraphs parted by blank lines; lines starting with "- " are a list.
+    source : str
+        Where it comes from and of what date.
+    """
+
+    code: str
+    title: str
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Party:
+    """A firm or a client, as printed.
+
+    Attributes
+    ----------
+    name, address, phone, email, registration : str
+    """
+
+    name: str
+    address: str
+    phone: str = ""
+    email: str = ""
+    registration: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One offer, frozen.
+
+    Attributes
+    ----------
+    number : int
+        1, 2, 3 …
+    offered_on, valid_until_on : date
+    fingerprint : str
+        SHA-256 of the frozen inputs and results, in hex.
+    total : Decimal
+    currency : str
+    stages : tuple of PaymentStage
+    """
+
+    number: int
+    offered_on: date
+    valid_until_on: date
+    fingerprint: str
+    total: Decimal
+    currency: str
+    stages: tuple[PaymentStage, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SignOff:
+    """Consent given to one revision.
+
+    Attributes
+    ----------
+    name : str
+        As typed.
+    consent : str
+        The words agreed to.
+    signed_at : datetime
+        Aware, UTC.
+    address, browser : str
+        Where it came from.
+    document_sha256 : str
+        Of the exact PDF bytes.
+    """
+
+    name: str
+    consent: str
+    signed_at: datetime
+    address: str
+    browser: str
+    document_sha256: str

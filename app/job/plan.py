@@ -1,0 +1,247 @@
+"""The plan: what is drawn. Angles turn anticlockwise from the x axis; boxes are placed by their centre."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from app.job.fields import (
+    Corner,
+    Degrees,
+    Id,
+    Kg,
+    Mm,
+    NonNegativeMm,
+    Outline,
+    PositiveMm,
+    Text,
+    Volt,
+    Watt,
+)
+from app.job.record import Record
+
+Face = Literal["front", "back", "left", "right"]
+
+
+class DeckLevel(Record):
+    """How high the deck lies. With no level given, the highest that keeps the step is taken."""
+
+    level_mm: Mm | None = None  # top of boards above datum
+    step_below_threshold_mm: NonNegativeMm = 20.0
+    least_pad_mm: NonNegativeMm = 10.0  # thinnest pad and shims under a sleeper
+    greatest_pad_mm: PositiveMm = 150.0  # tallest stack of pad and shims allowed
+
+
+class DeckField(Record):
+    """One area of boards running one way, on its own sleepers."""
+
+    id: Id
+    name: Text = ""
+    outline_mm: Outline
+    holes_mm: tuple[Outline, ...] = ()
+    board: Id
+    sleeper: Id
+    pad: Id
+    angle_deg: Degrees = 0.0  # direction of the courses
+    border_courses: Annotated[int, Field(ge=0, le=3)] = 0
+    border_corner: Literal["mitred", "butted"] = "mitred"
+    side_gap_mm: PositiveMm = 5.0
+    longest_run_mm: PositiveMm | None = None  # between breaker boards; None: from expansion
+    sleeper_spacing_mm: PositiveMm = 400.0
+    pad_spacing_mm: PositiveMm = 600.0
+
+
+class StoneBed(Record):
+    """Loose stone within an edge, over a fabric."""
+
+    id: Id
+    name: Text = ""
+    outline_mm: Outline
+    depth_mm: PositiveMm
+    stone: Id
+    has_edge: bool = True
+
+
+class Box(Record):
+    """Anything set down as a rectangle: placed by its centre, turned by its angle."""
+
+    id: Id
+    name: Text = ""
+    x_mm: Mm
+    y_mm: Mm
+    length_mm: PositiveMm  # along its own x axis, before turning
+    width_mm: PositiveMm
+    height_mm: PositiveMm
+    angle_deg: Degrees = 0.0
+
+
+class Planter(Box):
+    """A lined, drained, clad box of growing media."""
+
+    medium: Id
+    media_depth_mm: PositiveMm
+    wall_mm: PositiveMm = 40.0  # thickness of frame, lining and cladding
+    cladding: Id
+    clad_faces: tuple[Face, ...] = ("front", "back", "left", "right")
+    frame: Id
+    plant_spacing_mm: PositiveMm = 300.0
+
+
+class Bench(Box):
+    """A boxed seat of boards on a frame."""
+
+    board: Id
+    frame: Id
+    clad_faces: tuple[Face, ...] = ("front",)
+    has_lid: bool = False
+
+
+class Counter(Box):
+    """A boxed counter with a top, clad on the faces that are seen."""
+
+    cladding: Id
+    frame: Id
+    top: Id
+    clad_faces: tuple[Face, ...] = ("front", "left", "right")
+
+
+class Opening(Record):
+    """A hole or a niche in a feature wall; x along the wall from its start, z above the deck."""
+
+    id: Id
+    kind: Literal["door", "window", "niche"]
+    x_mm: NonNegativeMm  # left side of the opening
+    z_mm: NonNegativeMm  # underside of the opening
+    width_mm: PositiveMm
+    height_mm: PositiveMm
+    depth_mm: NonNegativeMm = 0.0
+
+
+class FeatureWall(Record):
+    """A clad wall, drawn as a line on plan and unfolded as an elevation."""
+
+    id: Id
+    name: Text = ""
+    start_mm: Corner
+    end_mm: Corner
+    height_mm: PositiveMm  # above the deck
+    cladding: Id
+    furring: Id
+    furring_spacing_mm: PositiveMm = 400.0
+    side_gap_mm: NonNegativeMm = 5.0
+    fixing: Literal["existing wall", "free-standing"] = "existing wall"
+    has_cap: bool = True
+    has_fabric: bool = True
+    openings: tuple[Opening, ...] = ()
+
+
+class Furniture(Box):
+    """Anything loose and heavy enough to count."""
+
+    mass_kg: Kg
+
+
+class Transformer(Record):
+    """Feeds low-voltage circuits; its rating is chosen by the engine when left out."""
+
+    id: Id
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 300.0
+    output_v: Volt
+    rating_w: Watt | None = None
+    fed_from: Id  # a power point of the survey
+
+
+class Amplifier(Record):
+    """Feeds the speakers."""
+
+    id: Id
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 300.0
+    fed_from: Id
+    power_w: Watt = 50.0
+
+
+class Circuit(Record):
+    """A set of devices on one source; which devices is said by each device."""
+
+    id: Id
+    kind: Literal["lighting", "power", "sound"]
+    source: Id  # transformer, power point or amplifier
+    topology: Literal["chain", "tee", "hub", "loop"] = "chain"
+    cable: Id | None = None  # None: the smallest that keeps every fixture inside its window
+
+
+class Fixture(Record):
+    """A low-voltage light."""
+
+    id: Id
+    kind: Literal["step", "spot", "strip", "wall", "post"]
+    circuit: Id
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 0.0  # above the deck
+    power_w: Watt
+    least_v: Volt
+    greatest_v: Volt
+    load_kind: Literal["constant power", "constant current"] = "constant power"
+    item: Id | None = None
+
+
+class Outlet(Record):
+    """A line-voltage outlet; for a licensed electrician."""
+
+    id: Id
+    circuit: Id
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 300.0
+    load_w: Watt = 180.0
+    is_continuous: bool = False
+
+
+class Speaker(Record):
+    """A loudspeaker, in a planter or on a wall."""
+
+    id: Id
+    circuit: Id
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 300.0
+    aim_deg: Degrees = 0.0
+    power_w: Watt = 20.0
+    impedance_ohm: Annotated[float, Field(gt=0, le=1000)] = 8.0
+    sensitivity_db: Annotated[float, Field(gt=0, le=130)] = 87.0
+
+
+class GasStub(Record):
+    """The end of a gas pipe for an appliance; for a licensed gas fitter."""
+
+    id: Id
+    source: Id  # a gas point of the survey
+    x_mm: Mm
+    y_mm: Mm
+    z_mm: Mm = 300.0
+    appliance_w: Watt
+    gas: Literal["natural gas", "propane"] = "natural gas"
+
+
+class Plan(Record):
+    """All that is drawn on the roof."""
+
+    level: DeckLevel = DeckLevel()
+    deck_fields: tuple[DeckField, ...] = ()
+    stone_beds: tuple[StoneBed, ...] = ()
+    planters: tuple[Planter, ...] = ()
+    benches: tuple[Bench, ...] = ()
+    counters: tuple[Counter, ...] = ()
+    feature_walls: tuple[FeatureWall, ...] = ()
+    furniture: tuple[Furniture, ...] = ()
+    transformers: tuple[Transformer, ...] = ()
+    amplifiers: tuple[Amplifier, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    outlets: tuple[Outlet, ...] = ()
+    speakers: tuple[Speaker, ...] = ()
+    gas_stubs: tuple[GasStub, ...] = ()

@@ -1,0 +1,1 @@
+"""What people type and read: lengths, areas, loads, temperatures, money."""

@@ -1,0 +1,302 @@
+"""Records of price: what the shop knows, and what an estimate says. Money is Decimal in one currency."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from app.job.findings import Assumption, Finding
+
+Phase = Literal[
+    "preparation",
+    "carry-up",
+    "frame",
+    "rough-in",
+    "boards",
+    "walls",
+    "planters",
+    "beds",
+    "fit-out",
+    "clean-down",
+]
+PHASES: tuple[Phase, ...] = (
+    "preparation",
+    "carry-up",
+    "frame",
+    "rough-in",
+    "boards",
+    "walls",
+    "planters",
+    "beds",
+    "fit-out",
+    "clean-down",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PriceItem:
+    """One thing that can be bought, at its price from a date.
+
+    Attributes
+    ----------
+    item : str
+        Its code.
+    name : str
+        What a supplier would call it.
+    unit : str
+        Unit of the quantity it serves: ``each``, ``m``, ``m2``, ``m3``, ``kg``.
+    pack : Decimal
+        How many units one pack holds; whole packs are bought.
+    pack_price : Decimal
+        Price of one pack, before tax.
+    supplier : str
+    lead_days : int
+        Working days from order to delivery.
+    priced_on : date
+        From when the price holds.
+    mass_kg : float or None
+        Mass of one unit. [kg]
+    """
+
+    item: str
+    name: str
+    unit: str
+    pack: Decimal
+    pack_price: Decimal
+    supplier: str
+    lead_days: int
+    priced_on: date
+    mass_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AssemblyPart:
+    """One thing an assembly brings per unit of its basis.
+
+    Attributes
+    ----------
+    kind : str
+        ``material``: buy `item`; ``labour``: `rate` hours per unit; ``equipment``, ``subcontract``,
+        ``allowance``: `rate` is money per unit.
+    text : str
+        What the line says.
+    rate : Decimal
+        Amount per unit of basis.
+    item : str
+        Price-list item, for material. Empty with kind material: each item that the basis itself names.
+    waste_pct : Decimal
+        Added before rounding to packs. [%]
+    """
+
+    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    text: str
+    rate: Decimal
+    item: str = ""
+    waste_pct: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """What it takes to make one unit of something measured.
+
+    Attributes
+    ----------
+    code : str
+    name : str
+    basis : str
+        From the fixed list of measured bases.
+    phase : str
+        When it is done.
+    parts : tuple of AssemblyPart
+    """
+
+    code: str
+    name: str
+    basis: str
+    phase: Phase
+    parts: tuple[AssemblyPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRules:
+    """How cost becomes price; every figure is the shop's own.
+
+    Attributes
+    ----------
+    currency : str
+        ISO 4217 code.
+    wage : Decimal
+        Per hour.
+    burden_pct, overhead_pct, profit_pct, contingency_pct, tax_pct : Decimal
+        Burden on wage; overhead and profit as share of sales; contingency on cost; tax. [%]
+    tax_on : str
+        ``materials``: the firm pays tax when it buys; ``contract``: tax is added to the price;
+        ``none``.
+    access_factor : Decimal
+        Multiplies hours of work for the way up; 1 is ground level.
+    validity_days : int
+        How long an offer holds.
+    deposit_pct, holdback_pct : Decimal
+        Of the total. [%]
+    stale_after_days : int
+        Age at which a price is called stale.
+    """
+
+    currency: str
+    wage: Decimal
+    burden_pct: Decimal
+    overhead_pct: Decimal
+    profit_pct: Decimal
+    contingency_pct: Decimal
+    tax_pct: Decimal
+    tax_on: Literal["materials", "contract", "none"]
+    access_factor: Decimal
+    validity_days: int
+    deposit_pct: Decimal
+    holdback_pct: Decimal
+    stale_after_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class PriceBook:
+    """All the shop knows of prices, as it stood on one day.
+
+    Attributes
+    ----------
+    items : tuple of PriceItem
+    assemblies : tuple of Assembly
+    rules : PriceRules
+    as_of : date
+    """
+
+    items: tuple[PriceItem, ...]
+    assemblies: tuple[Assembly, ...]
+    rules: PriceRules
+    as_of: date
+
+
+@dataclass(frozen=True, slots=True)
+class EstimateLine:
+    """One line: where each cent comes from.
+
+    Attributes
+    ----------
+    id : str
+        Stable for the same inputs: ``frame/sleepers/2``.
+    phase : str
+    kind : str
+        As in `AssemblyPart`.
+    text : str
+    assembly : str
+        Assembly it comes from.
+    basis : str
+        Measured basis it hangs on.
+    item : str
+        Price-list item, or empty.
+    net : Decimal
+        From the takeoff, in `unit`.
+    with_waste : Decimal
+        After waste, in `unit`.
+    packs : Decimal
+        Whole packs bought; zero when not bought by the pack.
+    unit : str
+    unit_price : Decimal
+        Per pack, per hour or per unit.
+    cost : Decimal
+        To the cent.
+    hours_h : float
+        Labour hours of this line, access factor in. [h]
+    priced_on : date or None
+        Date of the price.
+    """
+
+    id: str
+    phase: Phase
+    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    text: str
+    assembly: str
+    basis: str
+    item: str
+    net: Decimal
+    with_waste: Decimal
+    packs: Decimal
+    unit: str
+    unit_price: Decimal
+    cost: Decimal
+    hours_h: float
+    priced_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class PhasePrice:
+    """The price of one phase, its share of everything in; phases sum to the price before tax.
+
+    Attributes
+    ----------
+    phase : str
+    cost : Decimal
+        Direct cost.
+    price : Decimal
+        What the client is shown, before tax on the contract.
+    hours_h : float
+        Labour hours. [h]
+    """
+
+    phase: Phase
+    cost: Decimal
+    price: Decimal
+    hours_h: float
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """The whole price, reproducible from its inputs.
+
+    Attributes
+    ----------
+    currency : str
+    lines : tuple of EstimateLine
+    phases : tuple of PhasePrice
+    labour, material, equipment, subcontract, allowance : Decimal
+        Direct cost by kind; material before tax.
+    purchase_tax : Decimal
+        Tax the firm pays when it buys.
+    direct, contingency, cost : Decimal
+        Direct cost; contingency on it; the two together.
+    overhead, profit : Decimal
+        Shares of the price.
+    price : Decimal
+        Before tax on the contract.
+    contract_tax : Decimal
+    total : Decimal
+        What the client pays.
+    markup_pct, margin_pct : Decimal
+        Price over cost; profit and overhead as share of price. [%]
+    hours_h : float
+        All labour. [h]
+    findings : tuple of Finding
+    assumptions : tuple of Assumption
+    """
+
+    currency: str
+    lines: tuple[EstimateLine, ...]
+    phases: tuple[PhasePrice, ...]
+    labour: Decimal
+    material: Decimal
+    equipment: Decimal
+    subcontract: Decimal
+    allowance: Decimal
+    purchase_tax: Decimal
+    direct: Decimal
+    contingency: Decimal
+    cost: Decimal
+    overhead: Decimal
+    profit: Decimal
+    price: Decimal
+    contract_tax: Decimal
+    total: Decimal
+    markup_pct: Decimal
+    margin_pct: Decimal
+    hours_h: float
+    findings: tuple[Finding, ...]
+    assumptions: tuple[Assumption, ...]

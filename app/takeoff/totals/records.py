@@ -1,0 +1,183 @@
+"""What the totals room gives: quantities, the cut plan, loads by place and the carry."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from app.job.findings import Assumption, Finding
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceAmount:
+    """The part of a quantity that belongs to one place.
+
+    Attributes
+    ----------
+    place : str
+        Id in the job file.
+    amount : float
+        In the quantity's unit.
+    """
+
+    place: str
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much there is of one thing, and why.
+
+    Attributes
+    ----------
+    basis : str
+        What is measured, from the fixed list in `bases`: ``deck.area``, ``stock.pieces`` …
+    item : str
+        Item of the price list it is bought as; empty when it is not bought (an area, a count of cuts).
+    amount : float
+        Net amount in `unit`.
+    unit : str
+        ``m2``, ``m``, ``m3``, ``kg``, ``each``.
+    places : tuple of PlaceAmount
+        Where it comes from; they sum to the amount.
+    why : str
+        The formula with its numbers, in one line: "26 courses × 3 sleepers × 2 screws".
+    """
+
+    basis: str
+    item: str
+    amount: float
+    unit: Literal["m2", "m", "m3", "kg", "each"]
+    places: tuple[PlaceAmount, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutStick:
+    """One stock length and what is cut from it, in order.
+
+    Attributes
+    ----------
+    item : str
+        Stock item bought.
+    stock_mm : float
+        Its length. [mm]
+    pieces : tuple of (str, float)
+        Piece or stick id and length, in cutting order. [mm]
+    left_mm : float
+        What is left. [mm]
+    """
+
+    item: str
+    stock_mm: float
+    pieces: tuple[tuple[str, float], ...]
+    left_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """The cutting of one profile over the whole job.
+
+    Attributes
+    ----------
+    profile : str
+        Board or section id.
+    sticks : tuple of CutStick
+    cost : float
+        Total in the prices given (length in metres where none were given), recomputed from the cuts.
+    bound : float
+        No plan can cost less.
+    gap_pct : float
+        Cost over bound. [%]
+    method : str
+        How it was found, in words.
+    is_priced : bool
+        Whether prices were given for every length.
+    """
+
+    profile: str
+    sticks: tuple[CutStick, ...]
+    cost: float
+    bound: float
+    gap_pct: float
+    method: str
+    is_priced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LoadSpot:
+    """The dead load of one place.
+
+    Attributes
+    ----------
+    place : str
+        Id in the job file.
+    label : str
+        What it is.
+    area_m2 : float
+        Area it stands on. [m2]
+    mass_kg : float
+        Saturated, wet, all in. [kg]
+    dead_kpa : float
+        Over that area. [kPa]
+    allowable_kpa : float or None
+        The engineer's figure; None when not given. [kPa]
+    parts : tuple of (str, float)
+        What makes it up: label and share. [kPa]
+    """
+
+    place: str
+    label: str
+    area_m2: float
+    mass_kg: float
+    dead_kpa: float
+    allowable_kpa: float | None
+    parts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Carry:
+    """Getting it all up.
+
+    Attributes
+    ----------
+    mass_kg : float
+        Everything that goes up. [kg]
+    longest_mm : float
+        Longest piece that goes up. [mm]
+    trips : int
+        Trips by mass and by handling.
+    hours_h : float
+        Crew hours, all people on it together. [h]
+    items : tuple of (str, float, int)
+        Item or material, mass [kg] and trips.
+    """
+
+    mass_kg: float
+    longest_mm: float
+    trips: int
+    hours_h: float
+    items: tuple[tuple[str, float, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Everything to bring.
+
+    Attributes
+    ----------
+    quantities : tuple of Quantity
+    cut_plans : tuple of CutPlan
+    loads : tuple of LoadSpot
+    dead_kg : float
+        Mass of everything that stays. [kg]
+    carry : Carry
+    findings : tuple of Finding
+    assumptions : tuple of Assumption
+    """
+
+    quantities: tuple[Quantity, ...]
+    cut_plans: tuple[CutPlan, ...]
+    loads: tuple[LoadSpot, ...]
+    dead_kg: float
+    carry: Carry
+    findings: tuple[Finding, ...]
+    assumptions: tuple[Assumption, ...]
