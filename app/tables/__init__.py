@@ -1,0 +1,1 @@
+"""Published values from ``shared/reference``, each with its source, as frozen records."""
