@@ -1,0 +1,158 @@
+"""From direct cost to what the client pays, step by step."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from app.pricing.money import to_cents
+from app.pricing.records import PriceRules
+
+
+@dataclass(frozen=True, slots=True)
+class DirectCost:
+    """Direct cost by kind, each to the cent, material before tax.
+
+    Attributes
+    ----------
+    labour, material, equipment, subcontract, allowance : Decimal
+    """
+
+    labour: Decimal = Decimal(0)
+    material: Decimal = Decimal(0)
+    equipment: Decimal = Decimal(0)
+    subcontract: Decimal = Decimal(0)
+    allowance: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class BuildUp:
+    """Every step between direct cost and the total.
+
+    Attributes
+    ----------
+    purchase_tax, direct, contingency, cost, overhead, profit, price, contract_tax, total : Decimal
+        As in `Estimate`; cost + overhead + profit is the price exactly.
+    markup_pct, margin_pct : Decimal
+        Price over cost; overhead and profit as share of price, to the hundredth. [%]
+    """
+
+    purchase_tax: Decimal
+    direct: Decimal
+    contingency: Decimal
+    cost: Decimal
+    overhead: Decimal
+    profit: Decimal
+    price: Decimal
+    contract_tax: Decimal
+    total: Decimal
+    markup_pct: Decimal
+    margin_pct: Decimal
+
+
+def labour_rate(rules: PriceRules) -> Decimal:
+    """Give what one hour of labour costs the firm.
+
+    Parameters
+    ----------
+    rules : PriceRules
+        Wage and burden.
+
+    Returns
+    -------
+    rate : Decimal
+        Wage with its burden, per hour, not rounded.
+
+    References
+    ----------
+    Definition of labour burden as a share of the bare wage.
+    """
+    return rules.wage * (1 + rules.burden_pct / 100)
+
+
+def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
+    """Build the price up from direct cost.
+
+    Parameters
+    ----------
+    direct_cost : DirectCost
+        By kind.
+    rules : PriceRules
+        The shop's shares and taxes.
+
+    Returns
+    -------
+    steps : BuildUp
+        Each step to the cent.
+
+    Raises
+    ------
+    ValueError
+        If overhead and profit together leave nothing of the price for cost.
+
+    Notes
+    -----
+    D = labour + material + tax on material bought + equipment + subcontract + allowance;
+    K = D + contingency; overhead and profit are shares of the price, so price = K / (1 − oh − p).
+    Adding the same shares to K as a markup would underprice. Profit is what the price leaves after
+    cost and overhead, so that the three add up.
+
+    Examples
+    --------
+    A cost of 70 with 20 % overhead and 10 % profit of sales sells at 100:
+
+    >>> rules = PriceRules(
+    ...     currency="USD",
+    ...     wage=Decimal(32),
+    ...     burden_pct=Decimal(43),
+    ...     overhead_pct=Decimal(20),
+    ...     profit_pct=Decimal(10),
+    ...     contingency_pct=Decimal(0),
+    ...     tax_pct=Decimal(0),
+    ...     tax_on="none",
+    ...     access_factor=Decimal(1),
+    ...     validity_days=30,
+    ...     deposit_pct=Decimal(10),
+    ...     holdback_pct=Decimal(10),
+    ...     stale_after_days=60,
+    ... )
+    >>> steps = build_up(DirectCost(material=Decimal(70)), rules)
+    >>> steps.price, steps.markup_pct, steps.margin_pct
+    (Decimal('100.00'), Decimal('42.86'), Decimal('30.00'))
+
+    References
+    ----------
+    Definition of margin (share of price) and markup (share of cost).
+    """
+    share = (rules.overhead_pct + rules.profit_pct) / 100
+    if share >= 1 or share < 0:
+        raise ValueError(
+            f"Overhead {rules.overhead_pct} % and profit {rules.profit_pct} % of sales together must lie "
+            "between 0 and less than 100 %: the rest of the price pays the cost."
+        )
+    is_on_materials = rules.tax_on == "materials"
+    purchase_tax = to_cents(direct_cost.material * rules.tax_pct / 100 if is_on_materials else Decimal(0))
+    direct = to_cents(
+        direct_cost.labour
+        + direct_cost.material
+        + purchase_tax
+        + direct_cost.equipment
+        + direct_cost.subcontract
+        + direct_cost.allowance
+    )
+    contingency = to_cents(direct * rules.contingency_pct / 100)
+    cost = direct + contingency
+    price = to_cents(cost / (1 - share))
+    overhead = to_cents(price * rules.overhead_pct / 100)
+    contract_tax = to_cents(price * rules.tax_pct / 100 if rules.tax_on == "contract" else Decimal(0))
+    return BuildUp(
+        purchase_tax=purchase_tax,
+        direct=direct,
+        contingency=contingency,
+        cost=cost,
+        overhead=overhead,
+        profit=price - cost - overhead,
+        price=price,
+        contract_tax=contract_tax,
+        total=price + contract_tax,
+        markup_pct=to_cents((price - cost) * 100 / cost) if cost else Decimal("0.00"),
+        margin_pct=to_cents((price - cost) * 100 / price) if price else Decimal("0.00"),
+    )

@@ -1,0 +1,206 @@
+"""Assemblies on measured bases: what each quantity brings, before packs and money."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from app.job.findings import Finding
+from app.pricing.money import exact
+from app.pricing.records import PHASES, Assembly, AssemblyPart, Phase
+from app.takeoff.totals.records import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """One part of one assembly on one measured amount.
+
+    Attributes
+    ----------
+    id : str
+        As the line's.
+    phase, kind, text, assembly, basis, item : str
+        As the line's.
+    amount : Decimal
+        Of the basis (for an item the basis names: of that item), in `unit`.
+    unit : str
+        Unit of the basis.
+    part : AssemblyPart
+    """
+
+    id: str
+    phase: Phase
+    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    text: str
+    assembly: str
+    basis: str
+    item: str
+    amount: Decimal
+    unit: str
+    part: AssemblyPart
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """All there is of one basis.
+
+    Attributes
+    ----------
+    unit : str
+    amounts : tuple of (str, Decimal)
+        Amount by item, the empty item included, in the order of the takeoff; none is zero.
+    """
+
+    unit: str
+    amounts: tuple[tuple[str, Decimal], ...]
+
+
+def measured_by_basis(quantities: Iterable[Quantity]) -> dict[str, Measured]:
+    """Gather the quantities by what is measured.
+
+    Parameters
+    ----------
+    quantities : iterable of Quantity
+        From the takeoff.
+
+    Returns
+    -------
+    measured : dict of str to Measured
+        Bases with nothing measured are left out.
+
+    References
+    ----------
+    Definition.
+    """
+    units: dict[str, str] = {}
+    amounts: dict[str, dict[str, Decimal]] = {}
+    for quantity in quantities:
+        amount = exact(quantity.amount)
+        if not amount:
+            continue
+        units.setdefault(quantity.basis, quantity.unit)
+        of_basis = amounts.setdefault(quantity.basis, {})
+        of_basis[quantity.item] = of_basis.get(quantity.item, Decimal(0)) + amount
+    return {
+        basis: Measured(unit=units[basis], amounts=tuple(of_basis.items()))
+        for basis, of_basis in amounts.items()
+    }
+
+
+def draft_lines(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]) -> tuple[Draft, ...]:
+    """Hang the assemblies on what was measured.
+
+    Parameters
+    ----------
+    measured : mapping of str to Measured
+        Amounts by basis.
+    assemblies : iterable of Assembly
+        The shop's.
+
+    Returns
+    -------
+    drafts : tuple of Draft
+        By phase, and in the shop's order within it; parts that come to nothing are left out.
+
+    References
+    ----------
+    Definition.
+    """
+    ordered = sorted(assemblies, key=lambda assembly: PHASES.index(assembly.phase))
+    return tuple(
+        draft
+        for assembly in ordered
+        if assembly.basis in measured
+        for number, part in enumerate(assembly.parts, start=1)
+        for draft in _drafts_of(assembly, number, part, measured[assembly.basis])
+        if draft.amount * part.rate
+    )
+
+
+def gap_findings(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]) -> tuple[Finding, ...]:
+    """Say what was measured and is not priced, so that nothing is left out unseen.
+
+    Parameters
+    ----------
+    measured : mapping of str to Measured
+        Amounts by basis.
+    assemblies : iterable of Assembly
+        The shop's; one without parts says that its basis costs nothing of its own.
+
+    Returns
+    -------
+    findings : tuple of Finding
+        A check for each basis without an assembly, and for each item named that no assembly buys.
+
+    References
+    ----------
+    Definition.
+    """
+    by_basis: dict[str, list[Assembly]] = {}
+    for assembly in assemblies:
+        by_basis.setdefault(assembly.basis, []).append(assembly)
+    findings = []
+    for basis, amounts in measured.items():
+        if basis not in by_basis:
+            findings.append(_no_assembly(basis, amounts))
+        elif not _buys(by_basis[basis]):
+            items = [item for item, _ in amounts.amounts if item]
+            findings += [_not_bought(basis, item) for item in items]
+    return tuple(findings)
+
+
+def _drafts_of(assembly: Assembly, number: int, part: AssemblyPart, measured: Measured) -> list[Draft]:
+    """Give the drafts of one part: one, or one for each item that the basis names."""
+    names_items = part.kind == "material" and not part.item
+    whole = sum((amount for _, amount in measured.amounts), Decimal(0))
+    wanted = [(item, amount) for item, amount in measured.amounts if item] if names_items else [("", whole)]
+    plain_id = f"{assembly.phase}/{assembly.code}/{number}"
+    return [
+        Draft(
+            id=f"{plain_id}/{item}" if item else plain_id,
+            phase=assembly.phase,
+            kind=part.kind,
+            text=part.text,
+            assembly=assembly.code,
+            basis=assembly.basis,
+            item=item or part.item,
+            amount=amount,
+            unit=measured.unit,
+            part=part,
+        )
+        for item, amount in wanted
+    ]
+
+
+def _buys(assemblies: Iterable[Assembly]) -> bool:
+    """Tell whether what a basis names is paid for in some way, or said to cost nothing."""
+    parts = [part for assembly in assemblies for part in assembly.parts]
+    return not parts or any(part.kind in ("material", "subcontract", "allowance") for part in parts)
+
+
+def _no_assembly(basis: str, measured: Measured) -> Finding:
+    """Say that a basis has a quantity and no assembly."""
+    whole = sum((amount for _, amount in measured.amounts), Decimal(0))
+    return Finding(
+        code="pricing.no-assembly",
+        grade="check",
+        place="job",
+        text=(
+            f"{whole:f} {measured.unit} of {basis} was measured, but no assembly prices it. Add one, or one "
+            "without parts if it costs nothing of its own."
+        ),
+        value=float(whole),
+        unit=measured.unit,
+        source="the shop's assemblies",
+    )
+
+
+def _not_bought(basis: str, item: str) -> Finding:
+    """Say that an item is named and nothing buys it."""
+    return Finding(
+        code="pricing.item-not-bought",
+        grade="check",
+        place="job",
+        text=f"{basis} needs {item}, but its assemblies hold labour alone: nothing buys it.",
+        source="the shop's assemblies",
+    )

@@ -1,0 +1,168 @@
+"""The room's entry: a takeoff and a price book make an estimate."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from app.job.findings import GRADES, Assumption, Finding
+from app.pricing.build_up import BuildUp, DirectCost, build_up
+from app.pricing.drafts import draft_lines, gap_findings, measured_by_basis
+from app.pricing.lines import item_findings, price_lines
+from app.pricing.money import share_out
+from app.pricing.price_book import age_findings, items_by_code
+from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
+from app.takeoff.totals.records import Quantity
+
+if TYPE_CHECKING:
+    from app.takeoff.chain import Takeoff
+
+
+def estimate(takeoff: "Takeoff", prices: PriceBook, today: date) -> Estimate:
+    """Price a takeoff.
+
+    Parameters
+    ----------
+    takeoff : Takeoff
+        What was measured.
+    prices : PriceBook
+        The shop's prices, assemblies and rules, as they stood on one day.
+    today : date
+        Decides which prices are stale.
+
+    Returns
+    -------
+    estimate : Estimate
+        The same for the same inputs.
+
+    References
+    ----------
+    Definition; see `build_up` and `price_lines`.
+    """
+    return estimate_quantities(takeoff.totals.quantities, prices, today)
+
+
+def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today: date) -> Estimate:
+    """Price a list of quantities.
+
+    Parameters
+    ----------
+    quantities : sequence of Quantity
+        What was measured.
+    prices : PriceBook
+        The shop's prices, assemblies and rules, as they stood on one day.
+    today : date
+        Decides which prices are stale.
+
+    Returns
+    -------
+    estimate : Estimate
+        Lines by phase; direct cost is the sum of the lines and the tax paid on buying; the phases'
+        costs sum to the direct cost and their prices to the price before contract tax.
+
+    References
+    ----------
+    Definition; see `build_up` and `price_lines`.
+    """
+    rules = prices.rules
+    items = items_by_code(prices)
+    measured = measured_by_basis(quantities)
+    drafts = draft_lines(measured, prices.assemblies)
+    lines = price_lines(drafts, items, rules)
+    by_kind = {kind: _sum_of_kind(lines, kind) for kind in DirectCost.__dataclass_fields__}
+    steps = build_up(DirectCost(**by_kind), rules)
+    used = {line.item: items[line.item] for line in lines if line.item}
+    findings = (
+        *item_findings(drafts, items),
+        *gap_findings(measured, prices.assemblies),
+        *age_findings(used.values(), rules.stale_after_days, today),
+        *_empty_findings(lines),
+    )
+    return Estimate(
+        currency=rules.currency,
+        lines=lines,
+        phases=_phases(lines, steps),
+        **by_kind,
+        purchase_tax=steps.purchase_tax,
+        direct=steps.direct,
+        contingency=steps.contingency,
+        cost=steps.cost,
+        overhead=steps.overhead,
+        profit=steps.profit,
+        price=steps.price,
+        contract_tax=steps.contract_tax,
+        total=steps.total,
+        markup_pct=steps.markup_pct,
+        margin_pct=steps.margin_pct,
+        hours_h=sum(line.hours_h for line in lines),
+        findings=tuple(sorted(findings, key=lambda finding: GRADES.index(finding.grade))),
+        assumptions=_assumptions(rules),
+    )
+
+
+def _sum_of_kind(lines: Sequence[EstimateLine], kind: str) -> Decimal:
+    """Add up the cost of one kind."""
+    return sum((line.cost for line in lines if line.kind == kind), Decimal("0.00"))
+
+
+def _phases(lines: Sequence[EstimateLine], steps: BuildUp) -> tuple[PhasePrice, ...]:
+    """Give each phase its cost, tax on buying in, and its share of the price, both summing exactly."""
+    phases = [phase for phase in PHASES if any(line.phase == phase for line in lines)]
+    if not phases:
+        return ()
+    of_phase = {phase: [line for line in lines if line.phase == phase] for phase in phases}
+    material = [_sum_of_kind(of_phase[phase], "material") for phase in phases]
+    taxes = share_out(steps.purchase_tax, material)
+    plain = [sum((line.cost for line in of_phase[phase]), Decimal("0.00")) for phase in phases]
+    costs = [cost + tax for cost, tax in zip(plain, taxes, strict=True)]
+    shares = share_out(steps.price, costs)
+    return tuple(
+        PhasePrice(
+            phase=phase,
+            cost=cost,
+            price=price,
+            hours_h=sum(line.hours_h for line in of_phase[phase]),
+        )
+        for phase, cost, price in zip(phases, costs, shares, strict=True)
+    )
+
+
+def _empty_findings(lines: Sequence[EstimateLine]) -> tuple[Finding, ...]:
+    """Say that there is nothing to price."""
+    if lines:
+        return ()
+    text = "Nothing was measured that an assembly prices, so the estimate is empty."
+    return (
+        Finding(code="pricing.nothing-to-price", grade="stop", place="job", text=text, source="Definition"),
+    )
+
+
+def _assumptions(rules: PriceRules) -> tuple[Assumption, ...]:
+    """Say what the price takes as given."""
+    tax = {
+        "materials": f"The firm pays {rules.tax_pct} % tax on buying materials; none is added to the price.",
+        "contract": f"{rules.tax_pct} % tax is added to the price.",
+        "none": "No tax is counted.",
+    }[rules.tax_on]
+    shop = "the shop's rules; check local law"
+    return (
+        Assumption("pricing.tax", tax, shop),
+        Assumption(
+            "pricing.shares",
+            f"Overhead {rules.overhead_pct} % and profit {rules.profit_pct} % are shares of the price; "
+            f"contingency is {rules.contingency_pct} % of direct cost.",
+            "the shop's rules",
+        ),
+        Assumption(
+            "pricing.labour",
+            f"An hour costs {rules.wage} {rules.currency} and {rules.burden_pct} % burden. Hours are those "
+            f"on the ground times {rules.access_factor} for the way up; carrying is measured, not multiplied.",
+            "the shop's rules",
+        ),
+        Assumption(
+            "pricing.packs",
+            "Each item is rounded up to whole packs once over the job, and its packs are shared among its "
+            "lines by largest remainder. Stock lengths get no waste: cutting has counted it.",
+            "common practice, no source",
+        ),
+    )
