@@ -13,6 +13,7 @@ UNIT_SUFFIXES = (
     "_kg_m",
     "_per_c",
     "_ohm_km",
+    "_ohm",
     "_min",
     "_mm2",
     "_kpa",
