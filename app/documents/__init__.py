@@ -1,0 +1,1 @@
+"""Proposal and day plan: records in, HTML through a template, PDF out."""

@@ -19,7 +19,7 @@ from app.job.job import Job
 from app.job.survey import Door, Drain, Penetration
 from app.takeoff.chain import Takeoff
 
-_MARGIN_MM = 24.0  # on paper, for dimensions, north arrow and scale bar
+MARGIN_MM = 24.0  # on paper, for dimensions, north arrow and scale bar
 _WALL_MM = 150.0  # drawn thickness of a parapet or wall; its true thickness is not surveyed
 
 
@@ -49,7 +49,7 @@ def ground(job: Job, takeoff: Takeoff, title: str, scale: float) -> Canvas:
     survey = job.survey
     xs = [x for x, _ in survey.outline_mm]
     ys = [y for _, y in survey.outline_mm]
-    margin = _MARGIN_MM * scale
+    margin = MARGIN_MM * scale
     box = (min(xs) - margin, min(ys) - margin, max(xs) + margin, max(ys) + margin)
     canvas = Canvas(box, scale, title)
     define_hatches(canvas)
@@ -85,7 +85,7 @@ def fall_arrow(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     """
     xs = [x for x, _ in job.survey.outline_mm]
     ys = [y for _, y in job.survey.outline_mm]
-    margin = canvas.paper_mm(_MARGIN_MM)
+    margin = canvas.paper_mm(MARGIN_MM)
     start = (max(xs) + margin * 0.42, (min(ys) + max(ys)) / 2)
     way = math.radians(takeoff.roof.fall_deg)
     end = _from(start, way, canvas.paper_mm(11))

@@ -1,0 +1,85 @@
+"""HTML to PDF: one template environment, one renderer, no file or address but our own assets."""
+
+from dataclasses import fields
+from functools import cache
+from typing import Any, Protocol
+from urllib.parse import unquote, urlsplit
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from app.documents import wording_html
+from app.measure import show
+from app.settings import STATIC, TEMPLATES
+
+
+class Inputs(Protocol):
+    """Any dataclass of inputs."""
+
+    __dataclass_fields__: Any
+
+
+class OutsideAsset(Exception):
+    """A document asked for something that is not one of our own assets."""
+
+
+def pdf(template: str, inputs: Inputs, **more: object) -> bytes:
+    """Print a template as a tagged PDF; the same inputs give the same bytes."""
+    # The renderer takes a second to import: only printing pays for it.
+    from weasyprint import HTML  # noqa: PLC0415
+    from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
+
+    html = html_of(template, inputs, **more)
+    document = HTML(string=html, base_url=f"{STATIC.as_uri()}/css/", url_fetcher=_fetcher())
+    printed = document.write_pdf(font_config=FontConfiguration(), pdf_variant="pdf/ua-1")
+    assert isinstance(printed, bytes)
+    return printed
+
+
+def html_of(template: str, inputs: Inputs, **more: object) -> str:
+    """Give the document as HTML, before it is printed."""
+    context = {field.name: getattr(inputs, field.name) for field in fields(inputs)}
+    return _environment().get_template(f"documents/{template}").render(**context, **more)
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(
+        money=show.format_money,
+        length=show.format_length,
+        area=show.format_area,
+        load=show.format_load,
+        mass=show.format_mass,
+        day=_day,
+        drawing=Markup,
+        paragraphs=wording_html.paragraphs,
+    )
+    return environment
+
+
+def _day(value: Any) -> str:
+    """Write a date as people say it, the same in every locale: Tue 4 Aug 2026."""
+    return f"{value:%a} {value.day} {value:%b %Y}"
+
+
+def _fetcher() -> Any:
+    """Give a fetcher that opens our own style sheets and fonts, and nothing else."""
+    from weasyprint.urls import URLFetcher  # noqa: PLC0415
+
+    class OwnAssets(URLFetcher):  # type: ignore[misc]
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            if not url.startswith("data:image/"):
+                parts = urlsplit(url)
+                path = STATIC.joinpath(unquote(parts.path)).resolve()
+                if parts.scheme != "file" or not path.is_relative_to(STATIC):
+                    raise OutsideAsset(url)
+            return super().fetch(url, headers)
+
+    return OwnAssets()
