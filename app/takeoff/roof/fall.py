@@ -1,0 +1,192 @@
+"""Which way water runs, how steeply, and where it would stand."""
+
+import math
+
+import shapely
+
+from app.job.findings import Finding
+from app.job.survey import Drain, Survey
+from app.takeoff.roof.surface import Plane, Surface
+
+FALL_SOURCE = (
+    "IBC §1507 (low-slope membranes): design slope at least ¼ in 12, printed as 2 %, exactly 2.083 %"
+)
+NEAR_DRAIN_MM = 1000.0  # common practice, no source
+# Shallower than the accuracy of two spot heights is no proof of a puddle.
+LEAST_PUDDLE_MM = 6.0
+
+
+def fall_pct(plane: Plane) -> float:
+    """Give the steepness of a plane.
+
+    Parameters
+    ----------
+    plane : Plane
+        Best plane of the roof.
+
+    Returns
+    -------
+    steepness_pct : float
+        Drop per hundred of length down the slope. [%]
+
+    Notes
+    -----
+    100·√(rise_x² + rise_y²).
+
+    Examples
+    --------
+    >>> fall_pct(Plane(0, 0, 0, 0.25 / 12, 0))
+    2.0833
+
+    References
+    ----------
+    Definition.
+    """
+    return 100.0 * math.hypot(plane.rise_x, plane.rise_y)
+
+
+def fall_direction_deg(plane: Plane) -> float:
+    """Give the direction in which water runs on a plane.
+
+    Parameters
+    ----------
+    plane : Plane
+        Best plane of the roof.
+
+    Returns
+    -------
+    direction_deg : float
+        Anticlockwise from the x axis, 0 to 360; 0 for a level plane. [deg]
+
+    Examples
+    --------
+    >>> fall_direction_deg(Plane(0, 0, 0, 0, 0.02))  # higher with y: runs down the sheet
+    270.0
+
+    References
+    ----------
+    Definition.
+    """
+    if math.hypot(plane.rise_x, plane.rise_y) < 1e-9:
+        return 0.0
+    return math.degrees(math.atan2(-plane.rise_y, -plane.rise_x)) % 360.0
+
+
+def fall_findings(survey: Survey, surface: Surface, least_fall_pct: float) -> tuple[Finding, ...]:
+    """Give what is wrong with the way the roof sheds water.
+
+    Parameters
+    ----------
+    survey : Survey
+        Outline, edges and drains.
+    surface : Surface
+        The membrane.
+    least_fall_pct : float
+        Fall below which the owner is told to ask a roofer. [%]
+
+    Returns
+    -------
+    findings : tuple of Finding
+        Too little fall, no drain at all, low spots with no drain near.
+
+    References
+    ----------
+    IBC §1507 for the fall; distance to a drain is common practice, no source.
+    """
+    found: list[Finding] = []
+    steepness = fall_pct(surface.plane)
+    # A thousandth of a per cent is beyond any levelling instrument: an exact 2 % is 2 %.
+    if steepness < least_fall_pct - 1e-3:
+        found.append(
+            Finding(
+                code="roof.low-fall",
+                grade="check",
+                place="job",
+                text=f"The roof falls {steepness:.2f} %, less than {least_fall_pct:.2f} %: water may stand "
+                "on it for days. Ask a roofer or an engineer before covering it with a deck.",
+                value=round(steepness, 3),
+                limit=least_fall_pct,
+                unit="%",
+                source=FALL_SOURCE,
+            )
+        )
+    if not any(drain.kind != "overflow" for drain in survey.drains):
+        found.append(
+            Finding(
+                code="roof.no-drain",
+                grade="check",
+                place="job",
+                text="The survey shows no drain, scupper or gutter. Find where the water leaves the roof "
+                "before anything is laid over it.",
+                source="IBC §1502 and IPC ch. 11 want roof drainage (sections from memory)",
+            )
+        )
+        return tuple(found)
+    return (*found, *_low_spot_findings(survey, surface))
+
+
+def _low_spots(survey: Survey, surface: Surface) -> list[tuple[str, float, float, float]]:
+    """Give places from which no way leads down: name, x, y, z."""
+    if surface.method == "plane":
+        corners = [(x, y, surface.height_mm(x, y)) for x, y in survey.outline_mm]
+        x, y, z = min(corners, key=lambda corner: corner[2])
+        return [("lowest corner", x, y, z)]
+    around: dict[int, set[int]] = {}
+    for triangle in surface.triangles:
+        for corner in triangle:
+            around.setdefault(corner, set()).update(triangle)
+    names = {(round(s.x_mm, 3), round(s.y_mm, 3)): s.id for s in survey.spot_heights}
+    heights = surface.corners_mm
+    return [
+        (names[(heights[corner][0], heights[corner][1])], *heights[corner])
+        for corner, others in sorted(around.items())
+        if all(heights[other][2] > heights[corner][2] for other in others if other != corner)
+    ]
+
+
+def _open_edges(survey: Survey) -> shapely.Geometry:
+    """Give the edges over which water can run off."""
+    corners = survey.outline_mm
+    lines = [
+        (corners[edge.from_corner], corners[(edge.from_corner + 1) % len(corners)])
+        for edge in survey.edges
+        if edge.kind in ("open", "guard")
+    ]
+    return shapely.MultiLineString(lines)
+
+
+def _low_spot_findings(survey: Survey, surface: Surface) -> list[Finding]:
+    """Give a check for each low spot with no outlet near and none about as low."""
+    outlets = [drain for drain in survey.drains if drain.kind != "overflow"]
+    open_edges = _open_edges(survey)
+    found = []
+    for name, x, y, z in _low_spots(survey, surface):
+        runs_off = not shapely.is_empty(open_edges) and shapely.dwithin(
+            open_edges, shapely.points(x, y), NEAR_DRAIN_MM
+        )
+        nearest = min(outlets, key=lambda drain: math.hypot(drain.x_mm - x, drain.y_mm - y))
+        away_mm = math.hypot(nearest.x_mm - x, nearest.y_mm - y)
+        depth_mm = min(surface.height_mm(drain.x_mm, drain.y_mm) for drain in outlets) - z
+        if not runs_off and away_mm > NEAR_DRAIN_MM and depth_mm > LEAST_PUDDLE_MM:
+            found.append(_low_spot_finding((name, x, y), nearest, away_mm, depth_mm))
+    return found
+
+
+def _low_spot_finding(
+    spot: tuple[str, float, float], nearest: Drain, away_mm: float, depth_mm: float
+) -> Finding:
+    """Say how deep water would stand and how far the nearest outlet is."""
+    name, x, y = spot
+    return Finding(
+        code="roof.low-spot",
+        grade="check",
+        place=name if name != "lowest corner" else "job",
+        text=f"Water can stand about {depth_mm:.0f} mm deep at {name} ({x:.0f}, {y:.0f}): the nearest drain, "
+        f"{nearest.id}, is {away_mm:.0f} mm away. Look for standing water 48 hours after rain and ask a "
+        "roofer.",
+        value=round(away_mm, 1),
+        limit=NEAR_DRAIN_MM,
+        unit="mm",
+        source="Common practice, no source; 48 h is the roofing trade's usual test for ponding",
+        at_mm=(x, y),
+    )
