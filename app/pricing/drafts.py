@@ -3,11 +3,10 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
 
 from app.job.findings import Finding
 from app.pricing.money import exact
-from app.pricing.records import PHASES, Assembly, AssemblyPart, Phase
+from app.pricing.records import PHASES, Assembly, AssemblyPart, Kind, Phase
 from app.takeoff.totals.records import Quantity
 
 
@@ -30,7 +29,7 @@ class Draft:
 
     id: str
     phase: Phase
-    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    kind: Kind
     text: str
     assembly: str
     basis: str

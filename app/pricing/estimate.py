@@ -156,7 +156,7 @@ def _assumptions(rules: PriceRules) -> tuple[Assumption, ...]:
         Assumption(
             "pricing.labour",
             f"An hour costs {rules.wage} {rules.currency} and {rules.burden_pct} % burden. Hours are those "
-            f"on the ground times {rules.access_factor} for the way up; carrying is measured, not multiplied.",
+            f"on the ground times {rules.access_factor} for the way up; carrying is as measured.",
             "the shop's rules",
         ),
         Assumption(

@@ -69,6 +69,10 @@ class PriceItem:
     mass_kg: float | None = None
 
 
+Kind = Literal["material", "labour", "equipment", "subcontract", "allowance"]
+KINDS: tuple[Kind, ...] = ("material", "labour", "equipment", "subcontract", "allowance")
+
+
 @dataclass(frozen=True, slots=True)
 class AssemblyPart:
     """One thing an assembly brings per unit of its basis.
@@ -88,7 +92,7 @@ class AssemblyPart:
         Added before rounding to packs. [%]
     """
 
-    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    kind: Kind
     text: str
     rate: Decimal
     item: str = ""
@@ -108,6 +112,9 @@ class Assembly:
     phase : str
         When it is done.
     parts : tuple of AssemblyPart
+        None at all says that its basis costs nothing of its own.
+    source : str
+        Where its rates come from, as printed.
     """
 
     code: str
@@ -115,6 +122,7 @@ class Assembly:
     basis: str
     phase: Phase
     parts: tuple[AssemblyPart, ...]
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +220,7 @@ class EstimateLine:
 
     id: str
     phase: Phase
-    kind: Literal["material", "labour", "equipment", "subcontract", "allowance"]
+    kind: Kind
     text: str
     assembly: str
     basis: str

@@ -1,0 +1,206 @@
+"""The price files as records: price list, assemblies, rules. The files are opened elsewhere."""
+
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+
+from app.job.errors import InputErrors
+from app.measure.errors import InputError
+from app.pricing.fields import FieldReader
+from app.pricing.records import KINDS, PHASES, Assembly, AssemblyPart, PriceItem, PriceRules
+from app.takeoff.totals.bases import BASES
+
+COLUMNS = ("item", "name", "unit", "pack", "pack_price", "supplier", "lead_days", "priced_on", "mass_kg")
+UNITS = ("each", "m", "m2", "m3", "kg")
+TAXES = ("materials", "contract", "none")
+ASSEMBLY_KEYS = ("code", "name", "basis", "phase", "source", "parts")
+PART_KEYS = ("kind", "text", "rate", "item", "waste_pct")
+RULE_KEYS = tuple(PriceRules.__dataclass_fields__)
+# The price list's own first row is its heading.
+FIRST_ROW = 2
+
+
+def read_price_rows(rows: Iterable[Mapping[str, str]]) -> tuple[PriceItem, ...]:
+    """Give the items of a price list.
+
+    Parameters
+    ----------
+    rows : iterable of mapping of str to str
+        By column name, as a CSV reader gives them; row numbers in messages count the heading as row 1.
+
+    Returns
+    -------
+    items : tuple of PriceItem
+        In the order of the rows.
+
+    Raises
+    ------
+    InputErrors
+        With every fault of every row.
+
+    References
+    ----------
+    Definition of the file, in the demo shop's read-me.
+    """
+    faults: list[InputError] = []
+    items: list[PriceItem] = []
+    seen: dict[tuple[str, str], int] = {}
+    for number, row in enumerate(rows, start=FIRST_ROW):
+        reader = FieldReader(row, f"row {number}", faults, COLUMNS)
+        mass = reader.amount("mass_kg", otherwise="0")
+        item = PriceItem(
+            item=reader.text("item"),
+            name=reader.text("name"),
+            unit=reader.one_of("unit", UNITS),
+            pack=reader.amount("pack", above=0),
+            pack_price=reader.amount("pack_price"),
+            supplier=reader.text("supplier"),
+            lead_days=reader.count("lead_days"),
+            priced_on=reader.day("priced_on"),
+            mass_kg=float(mass) if mass else None,
+        )
+        first = seen.setdefault((item.item, item.priced_on.isoformat()), number)
+        if first != number:
+            reader.fault("item", item.item, f"one price for one day; row {first} has the same item and day")
+        items.append(item)
+    _raise(faults)
+    return tuple(items)
+
+
+def read_assemblies(document: object) -> tuple[Assembly, ...]:
+    """Give the assemblies of a shop.
+
+    Parameters
+    ----------
+    document : object
+        The file as read: an object with the key ``assemblies``.
+
+    Returns
+    -------
+    assemblies : tuple of Assembly
+        In the order of the file.
+
+    Raises
+    ------
+    InputErrors
+        With every fault: unknown keys, a basis that is not measured, a code used twice.
+
+    References
+    ----------
+    Definition of the file, in the demo shop's read-me.
+    """
+    faults: list[InputError] = []
+    whole = FieldReader(document, "assemblies.json", faults, ("assemblies", "invented", "note"))
+    found: dict[str, Assembly] = {}
+    for number, row in enumerate(whole.items("assemblies")):
+        reader = FieldReader(row, f"assemblies[{number}]", faults, ASSEMBLY_KEYS)
+        assembly = _assembly(reader, faults)
+        if assembly.code in found:
+            reader.fault("code", assembly.code, "a code of its own; another assembly has it")
+        found[assembly.code] = assembly
+    _raise(faults)
+    return tuple(found.values())
+
+
+def read_rules(document: object) -> PriceRules:
+    """Give the rules by which cost becomes price.
+
+    Parameters
+    ----------
+    document : object
+        The file as read: an object with the key ``rules``.
+
+    Returns
+    -------
+    rules : PriceRules
+        The shop's.
+
+    Raises
+    ------
+    InputErrors
+        With every fault, also when overhead and profit leave nothing of the price for cost.
+
+    References
+    ----------
+    Definition of the file, in the demo shop's read-me.
+    """
+    faults: list[InputError] = []
+    whole = FieldReader(document, "rules.json", faults, ("rules", "invented", "note"))
+    reader = FieldReader(whole.inner("rules"), "rules", faults, RULE_KEYS)
+    currency = reader.text("currency")
+    if len(currency) != 3 or not currency.isalpha() or not currency.isupper():
+        reader.fault("currency", currency, "three capitals of ISO 4217, such as USD")
+    overhead, profit = reader.amount("overhead_pct"), reader.amount("profit_pct")
+    if overhead + profit >= 100:
+        reader.fault(
+            "overhead_pct",
+            overhead,
+            f"less than {100 - profit}: with {profit} % profit nothing of the price is left for cost",
+        )
+    tax_on = reader.one_of("tax_on", TAXES)
+    rules = PriceRules(
+        currency=currency,
+        wage=reader.amount("wage"),
+        burden_pct=reader.amount("burden_pct"),
+        overhead_pct=overhead,
+        profit_pct=profit,
+        contingency_pct=reader.amount("contingency_pct"),
+        tax_pct=reader.amount("tax_pct"),
+        tax_on="materials" if tax_on == "materials" else "contract" if tax_on == "contract" else "none",
+        access_factor=reader.amount("access_factor", above=0),
+        validity_days=reader.count("validity_days", least=1),
+        deposit_pct=_share(reader, "deposit_pct"),
+        holdback_pct=_share(reader, "holdback_pct"),
+        stale_after_days=reader.count("stale_after_days", least=1),
+    )
+    if rules.deposit_pct + rules.holdback_pct > 100:
+        reader.fault(
+            "deposit_pct", rules.deposit_pct, f"at most {100 - rules.holdback_pct} beside the holdback"
+        )
+    _raise(faults)
+    return rules
+
+
+def _assembly(reader: FieldReader, faults: list[InputError]) -> Assembly:
+    """Give one assembly."""
+    phase = reader.one_of("phase", PHASES)
+    return Assembly(
+        code=reader.text("code"),
+        name=reader.text("name"),
+        basis=reader.one_of("basis", [basis.code for basis in BASES]),
+        phase=next(known for known in PHASES if known == phase),
+        parts=tuple(
+            _part(FieldReader(row, f"{reader.path}.parts[{number}]", faults, PART_KEYS))
+            for number, row in enumerate(reader.items("parts"))
+        ),
+        source=reader.text("source"),
+    )
+
+
+def _part(reader: FieldReader) -> AssemblyPart:
+    """Give one part of an assembly."""
+    word = reader.one_of("kind", KINDS)
+    kind = next(known for known in KINDS if known == word)
+    item, waste = reader.text("item", ""), reader.amount("waste_pct", "0")
+    if kind != "material" and (item or waste):
+        reader.fault("item", item or waste, f"nothing: only material has an item and waste, this is {kind}")
+    return AssemblyPart(
+        kind=kind,
+        text=reader.text("text"),
+        rate=reader.amount("rate", above=0),
+        item=item,
+        waste_pct=waste,
+    )
+
+
+def _share(reader: FieldReader, key: str) -> Decimal:
+    """Give a share of the total."""
+    value = reader.amount(key)
+    if value > 100:
+        reader.fault(key, value, "a share of at most 100")
+    return value
+
+
+def _raise(faults: list[InputError]) -> None:
+    """Raise all the faults at once, if there are any."""
+    if faults:
+        raise InputErrors(faults)
