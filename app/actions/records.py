@@ -1,31 +1,68 @@
-"""What actions hand to pages and commands: frozen records, never rows of a table."""
+"""What actions hand to pages and commands: frozen records; those of the store pass through here."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Any
 
 from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
 from app.job.job import Job
-from app.pricing.records import Assembly, PriceBook, PriceItem, PriceRules
+from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
+from app.store.records import (
+    AuditEntry,
+    ClientCard,
+    JobCard,
+    JobState,
+    LinkCard,
+    LogEntry,
+    PriceFrom,
+    PriceSheet,
+    PunchItem,
+    RevisionCard,
+    RevisionState,
+    Role,
+    Shop,
+    StaffMember,
+)
 from app.whole_job import WholeJob
 
-JobState = Literal[
-    "enquiry", "surveyed", "priced", "offered", "signed", "on the roof", "handed over", "let go"
+__all__ = [
+    "AmountChange",
+    "AuditEntry",
+    "ClientCard",
+    "Completeness",
+    "DemoAccount",
+    "Difference",
+    "HoldPointSheet",
+    "JobCard",
+    "JobSheet",
+    "JobState",
+    "LinkCard",
+    "LogEntry",
+    "OfferPhase",
+    "OfferView",
+    "OrderDue",
+    "OrderRow",
+    "PhaseChange",
+    "PriceFrom",
+    "PricePage",
+    "PriceSheet",
+    "ProposalInputs",
+    "PunchItem",
+    "Renderer",
+    "RevisionCard",
+    "RevisionState",
+    "Role",
+    "Shop",
+    "StaffMember",
+    "Waiting",
+    "WeekCell",
+    "WeekJob",
+    "WeekView",
+    "WorkedOut",
 ]
-Role = Literal["owner", "member"]
-
-
-@dataclass(frozen=True, slots=True)
-class StaffMember:
-    """One person of the firm who can sign in."""
-
-    id: int
-    name: str
-    email: str
-    role: Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,47 +71,6 @@ class DemoAccount:
 
     email: str
     password: str
-
-
-@dataclass(frozen=True, slots=True)
-class ClientCard:
-    """A person or household asking."""
-
-    id: int
-    version: int
-    name: str
-    email: str
-    phone: str
-    address: str
-
-
-@dataclass(frozen=True, slots=True)
-class AuditEntry:
-    """Who changed what, when, from which version to which."""
-
-    at: datetime
-    who: str
-    what: str
-    subject: str
-    before_version: int | None
-    after_version: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class JobCard:
-    """One job in the list; `total` is that of its newest revision, if it was ever offered."""
-
-    id: int
-    number: str
-    title: str
-    client_id: int
-    client_name: str
-    state: JobState
-    crew_code: str
-    start_on: date | None
-    changed_at: datetime
-    total: Decimal | None
-    currency: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,39 +115,6 @@ class PricePage:
     found: int
 
 
-@dataclass(frozen=True, slots=True)
-class PriceFrom:
-    """One price of an item, from a day on."""
-
-    from_on: date
-    pack_price: Decimal
-    set_at: datetime
-    set_by: str
-
-
-@dataclass(frozen=True, slots=True)
-class PriceSheet:
-    """One item and every price it ever had, newest first."""
-
-    item: PriceItem
-    prices: tuple[PriceFrom, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """Firm-wide settings."""
-
-    version: int
-    firm: Party
-    rules: PriceRules
-    crews: tuple[Crew, ...]
-    region: str
-    weekdays: tuple[int, ...]
-    days_off: tuple[tuple[date, str], ...]
-    wording: tuple[Wording, ...]
-    assemblies: tuple[Assembly, ...]
-
-
 @dataclass(frozen=True)
 class ProposalInputs:
     """All that a proposal is printed from; frozen with the revision."""
@@ -167,43 +130,6 @@ class ProposalInputs:
 
 
 Renderer = Callable[[ProposalInputs], bytes]
-
-RevisionState = Literal["live", "signed", "declined", "superseded", "run out"]
-
-
-@dataclass(frozen=True, slots=True)
-class RevisionCard:
-    """One frozen offer, in the list of its job."""
-
-    id: int
-    job_id: int
-    number: int
-    offered_on: date
-    valid_until_on: date
-    total: Decimal
-    currency: str
-    fingerprint: str
-    document_sha256: str
-    state: RevisionState
-    sign_off: SignOff | None
-    declined_at: datetime | None
-    decline_reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class LinkCard:
-    """One client's link, without its token (that is shown once, when made)."""
-
-    id: int
-    revision_id: int
-    revision_number: int
-    made_at: datetime
-    made_by: str
-    expires_at: datetime
-    revoked_at: datetime | None
-    opened: int
-    last_opened_at: datetime | None
-    state: Literal["live", "expired", "revoked", "superseded"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,20 +188,6 @@ class OrderRow:
 
 
 @dataclass(frozen=True, slots=True)
-class LogEntry:
-    """One line of the site log."""
-
-    id: int
-    on: date
-    text: str
-    hours_h: float
-    people: int
-    weather: str
-    who: str
-    at: datetime
-
-
-@dataclass(frozen=True, slots=True)
 class HoldPointSheet:
     """One hold point of the day plan; unsigned while `signed_at` is None."""
 
@@ -286,19 +198,6 @@ class HoldPointSheet:
     note: str
     signed_at: datetime | None
     entered_by: str
-
-
-@dataclass(frozen=True, slots=True)
-class PunchItem:
-    """One thing left to put right."""
-
-    id: int
-    text: str
-    place: str
-    added_on: date
-    added_by: str
-    closed_on: date | None
-    closed_by: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""What is kept: tables, transactions, repositories, the trail and backups (the only user of SQLAlchemy)."""

@@ -1,0 +1,41 @@
+"""What the surroundings say: `UPSTAND_*`, with defaults that run from a checkout; and where files lie."""
+
+from functools import cached_property
+from pathlib import Path
+
+from pydantic import Field
+from pydantic_settings import BaseSettings, SettingsConfigDict
+
+ROOT = Path(__file__).resolve().parent.parent
+TEMPLATES = ROOT / "templates"
+STATIC = ROOT / "static"
+SHARED = ROOT / "shared"
+SEED_DATA = ROOT / "seed_data"
+MIGRATIONS = ROOT / "migrations"
+
+
+class Settings(BaseSettings):
+    """Every setting, each read from `UPSTAND_` and its name in capitals."""
+
+    model_config = SettingsConfigDict(env_prefix="UPSTAND_", frozen=True, extra="ignore")
+
+    data_dir: Path = Field(ROOT / "data", description="folder for the database file and its backups")
+    database_url: str = Field("", description="database to use; empty: an SQLite file in the data folder")
+    host: str = Field("127.0.0.1", description="address to listen on")
+    port: int = Field(8080, ge=0, le=65535, description="port to listen on")
+    base_url: str = Field("", description="address people type, for clients' links; empty: host and port")
+    secure_cookies: bool = Field(False, description="send cookies over HTTPS only; set it behind HTTPS")
+    demo: bool = Field(False, description="load the demo firm when the database is empty")
+
+    @cached_property
+    def url(self) -> str:
+        """The database's address."""
+        return self.database_url or f"sqlite:///{self.data_dir / 'upstand.sqlite'}"
+
+    @cached_property
+    def address(self) -> str:
+        """What people type into the browser, without a slash at the end."""
+        if self.base_url:
+            return self.base_url.rstrip("/")
+        host = "localhost" if self.host in {"127.0.0.1", "0.0.0.0", "::", "::1"} else self.host  # noqa: S104
+        return f"http://{host}:{self.port}"

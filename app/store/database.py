@@ -1,0 +1,90 @@
+"""The database: one connection pool, one transaction for each `read` or `write` block.
+
+SQLite is set up here and nowhere else; every other line of the store speaks to any database.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.orm import Session
+
+BUSY_TIMEOUT_MS = 5000
+
+
+class Database:
+    """An open database, shared by the threads of one process."""
+
+    def __init__(self, engine: Engine) -> None:
+        self.engine = engine
+        self._writer = engine.execution_options(is_writer=True)
+
+    @property
+    def is_sqlite(self) -> bool:
+        """Whether the database is a file of our own."""
+        return self.engine.dialect.name == "sqlite"
+
+    @property
+    def path(self) -> Path | None:
+        """Where the file lies; None when a server keeps the data."""
+        name = self.engine.url.database
+        return Path(name) if self.is_sqlite and name else None
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """Give one transaction that only reads: it sees one moment and is always rolled back."""
+        with Session(self.engine, autoflush=False) as session:
+            yield session
+            session.rollback()
+
+    @contextmanager
+    def write(self) -> Iterator[Session]:
+        """Give one transaction that writes: kept whole at the end of the block, or not at all."""
+        with Session(self._writer) as session, session.begin():
+            yield session
+
+    @contextmanager
+    def connection(self) -> Iterator[Connection]:
+        """Give one writing connection, for migrations."""
+        with self._writer.begin() as connection:
+            yield connection
+
+    def close(self) -> None:
+        """Close all connections."""
+        self.engine.dispose()
+
+
+def open_database(url: str) -> Database:
+    """Open the database at a URL; a missing folder for an SQLite file is made."""
+    parsed = make_url(url)
+    if parsed.get_backend_name() != "sqlite":
+        return Database(create_engine(parsed, pool_pre_ping=True))
+    if not parsed.database or parsed.database == ":memory:":
+        raise ValueError(f"{url}: an SQLite database needs a file, since several threads share it")
+    Path(parsed.database).parent.mkdir(parents=True, exist_ok=True)
+    engine = create_engine(parsed)
+    event.listen(engine, "connect", _set_up_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return Database(engine)
+
+
+def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:
+    """Take transactions into our own hands and make commits durable."""
+    # sqlite3 would otherwise begin transactions by itself, late and never for reads.
+    connection.isolation_level = None
+    cursor = connection.cursor()
+    cursor.execute(f"PRAGMA busy_timeout={BUSY_TIMEOUT_MS}")
+    cursor.execute("PRAGMA journal_mode=WAL")
+    # FULL, since a sign-off that was acknowledged must survive a power cut; NORMAL may lose it.
+    cursor.execute("PRAGMA synchronous=FULL")
+    cursor.execute("PRAGMA foreign_keys=ON")
+    cursor.close()
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    """Begin; a writer takes its lock at once, because a reader cannot become a writer under load."""
+    is_writer = connection.get_execution_options().get("is_writer", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if is_writer else "BEGIN")

@@ -1,0 +1,138 @@
+"""Jobs: the job file as typed, its version, its state, who builds it and from when."""
+
+import hashlib
+from datetime import date, datetime
+from typing import cast
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.store import clients
+from app.store.models import JobRow, RevisionRow, ShopRow
+from app.store.records import JobCard, JobState, StoredJob
+
+
+def count_jobs(session: Session) -> int:
+    """Give how many jobs there are."""
+    return session.scalar(select(func.count()).select_from(JobRow)) or 0
+
+
+def list_jobs(session: Session) -> tuple[JobCard, ...]:
+    """Give all jobs, the last changed first, each with the total of its newest revision."""
+    newest = (
+        select(RevisionRow.job_id, func.max(RevisionRow.number).label("number"))
+        .group_by(RevisionRow.job_id)
+        .subquery()
+    )
+    query = (
+        select(JobRow, RevisionRow.total, RevisionRow.currency)
+        .outerjoin(newest, newest.c.job_id == JobRow.id)
+        .outerjoin(RevisionRow, (RevisionRow.job_id == JobRow.id) & (RevisionRow.number == newest.c.number))
+        .order_by(JobRow.changed_at.desc(), JobRow.id.desc())
+    )
+    return tuple(
+        JobCard(
+            id=row.id,
+            number=number(row),
+            title=row.title,
+            client_id=row.client_id,
+            client_name=row.client.name,
+            state=cast("JobState", row.state),
+            crew_code=row.crew_code,
+            start_on=row.start_on,
+            changed_at=row.changed_at,
+            total=total,
+            currency=currency or "",
+        )
+        for row, total, currency in session.execute(query)
+    )
+
+
+def find_job(session: Session, job_id: int, *, for_change: bool = False) -> StoredJob | None:
+    """Give one job, or None; locked until the end of the transaction when it is to be changed."""
+    query = select(JobRow).where(JobRow.id == job_id)
+    row = session.scalar(query.with_for_update(of=JobRow) if for_change else query)
+    return _stored(row) if row else None
+
+
+def jobs_in(session: Session, states: tuple[JobState, ...]) -> tuple[StoredJob, ...]:
+    """Give all jobs in some states, by number."""
+    query = select(JobRow).where(JobRow.state.in_(states)).order_by(JobRow.sequence)
+    return tuple(_stored(row) for row in session.scalars(query))
+
+
+def add_job(
+    session: Session, client_id: int, title: str, document: str, state: JobState, now: datetime
+) -> int:
+    """Add a job with the next number and give the id."""
+    # Two writers must not take the same number: they queue on the shop's row.
+    session.execute(select(ShopRow.id).with_for_update())
+    last = session.scalar(select(func.max(JobRow.sequence))) or 0
+    row = JobRow(
+        sequence=last + 1,
+        client_id=client_id,
+        title=title,
+        document=document,
+        document_sha256=text_sha256(document),
+        version=1,
+        state=state,
+        crew_code="",
+        start_on=None,
+        made_at=now,
+        changed_at=now,
+    )
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def put_document(session: Session, job_id: int, title: str, document: str, now: datetime) -> int:
+    """Put a job file in place of the old one and give the new version."""
+    row = session.get_one(JobRow, job_id)
+    row.title, row.document, row.document_sha256 = title, document, text_sha256(document)
+    return _next_version(row, now)
+
+
+def put_days(session: Session, job_id: int, crew_code: str, start_on: date | None, now: datetime) -> int:
+    """Set who builds a job and from when, and give the new version."""
+    row = session.get_one(JobRow, job_id)
+    row.crew_code, row.start_on = crew_code, start_on
+    return _next_version(row, now)
+
+
+def put_state(session: Session, job_id: int, state: JobState, now: datetime) -> None:
+    """Move a job to another state; its version stays, since nothing that is edited has changed."""
+    row = session.get_one(JobRow, job_id)
+    row.state, row.changed_at = state, now
+
+
+def number(row: JobRow) -> str:
+    """Give the number of a job as printed: the year it came in, and its place in the row of all jobs."""
+    return f"{row.made_at.year}-{row.sequence:03d}"
+
+
+def text_sha256(text: str) -> str:
+    """Give the SHA-256 of a text, in hex."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _next_version(row: JobRow, now: datetime) -> int:
+    row.version += 1
+    row.changed_at = now
+    return row.version
+
+
+def _stored(row: JobRow) -> StoredJob:
+    return StoredJob(
+        id=row.id,
+        number=number(row),
+        title=row.title,
+        client=clients.card(row.client),
+        document=row.document,
+        document_sha256=row.document_sha256,
+        version=row.version,
+        state=cast("JobState", row.state),
+        crew_code=row.crew_code,
+        start_on=row.start_on,
+        changed_at=row.changed_at,
+    )

@@ -1,0 +1,98 @@
+"""Frozen revisions, the client's links to them, and sign-off."""
+
+from datetime import date, datetime
+from decimal import Decimal
+
+from sqlalchemy import ForeignKey, LargeBinary, String, Text, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from app.store.models.base import Base, Exact, Instant, append_only
+from app.store.models.jobs import JobRow
+
+
+class RevisionRow(Base):
+    """One offer, frozen: inputs, results, PDF bytes and fingerprint never change after it is made."""
+
+    __tablename__ = "revisions"
+    __table_args__ = (UniqueConstraint("job_id", "number"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
+    number: Mapped[int]
+    offered_at: Mapped[datetime] = mapped_column(Instant)
+    offered_on: Mapped[date]
+    valid_until_on: Mapped[date]
+    offered_by: Mapped[str] = mapped_column(String(120))
+    total: Mapped[Decimal] = mapped_column(Exact)
+    currency: Mapped[str] = mapped_column(String(3))
+    fingerprint: Mapped[str] = mapped_column(String(64))
+    inputs: Mapped[str] = mapped_column(Text, deferred=True)
+    results: Mapped[str] = mapped_column(Text, deferred=True)
+    pdf: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
+    document_sha256: Mapped[str] = mapped_column(String(64))
+    declined_at: Mapped[datetime | None] = mapped_column(Instant)
+    decline_reason: Mapped[str] = mapped_column(Text, default="")
+
+    job: Mapped[JobRow] = relationship(lazy="joined", innerjoin=True)
+    sign_off: Mapped["SignOffRow | None"] = relationship(lazy="joined")
+
+
+class LinkRow(Base):
+    """One client's link; the token only as SHA-256."""
+
+    __tablename__ = "links"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    revision_id: Mapped[int] = mapped_column(ForeignKey("revisions.id"), index=True)
+    token_hash: Mapped[str] = mapped_column(String(64), unique=True)
+    made_at: Mapped[datetime] = mapped_column(Instant)
+    made_by: Mapped[str] = mapped_column(String(120))
+    expires_at: Mapped[datetime] = mapped_column(Instant)
+    revoked_at: Mapped[datetime | None] = mapped_column(Instant)
+    opened: Mapped[int] = mapped_column(default=0)
+    last_opened_at: Mapped[datetime | None] = mapped_column(Instant)
+
+    revision: Mapped[RevisionRow] = relationship(lazy="joined", innerjoin=True)
+
+
+class LinkSessionRow(Base):
+    """One browser that opened a link; the cookie only as SHA-256."""
+
+    __tablename__ = "link_sessions"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    link_id: Mapped[int] = mapped_column(ForeignKey("links.id"), index=True)
+    cookie_hash: Mapped[str] = mapped_column(String(64), unique=True)
+    made_at: Mapped[datetime] = mapped_column(Instant)
+
+    link: Mapped[LinkRow] = relationship(lazy="joined", innerjoin=True)
+
+
+@append_only
+class LinkEventRow(Base):
+    """What was done through a link and when: opened, read, PDF fetched, signed, declined."""
+
+    __tablename__ = "link_events"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    link_id: Mapped[int] = mapped_column(ForeignKey("links.id"), index=True)
+    at: Mapped[datetime] = mapped_column(Instant)
+    what: Mapped[str] = mapped_column(String(40))
+
+
+@append_only
+class SignOffRow(Base):
+    """Consent given to one revision, with its evidence; one for each revision at most."""
+
+    __tablename__ = "sign_offs"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    revision_id: Mapped[int] = mapped_column(ForeignKey("revisions.id"), unique=True)
+    link_id: Mapped[int] = mapped_column(ForeignKey("links.id"), index=True)
+    name: Mapped[str] = mapped_column(String(200))
+    consent: Mapped[str] = mapped_column(Text)
+    fingerprint: Mapped[str] = mapped_column(String(64))
+    document_sha256: Mapped[str] = mapped_column(String(64))
+    signed_at: Mapped[datetime] = mapped_column(Instant)
+    address: Mapped[str] = mapped_column(String(80))
+    browser: Mapped[str] = mapped_column(String(400))

@@ -1,0 +1,144 @@
+"""Frozen revisions of offers."""
+
+from datetime import date, datetime
+
+from sqlalchemy import func, select, update
+from sqlalchemy.orm import Session, undefer
+
+from app.agreement.records import SignOff
+from app.store.models import LinkRow, RevisionRow, SignOffRow
+from app.store.records import Frozen, NewRevision, RevisionCard, RevisionState
+
+
+def next_number(session: Session, job_id: int) -> int:
+    """Give the number of a job's next revision."""
+    return (session.scalar(select(func.max(RevisionRow.number)).where(RevisionRow.job_id == job_id)) or 0) + 1
+
+
+def add_revision(session: Session, job_id: int, number: int, who: str, new: NewRevision) -> int:
+    """Freeze a revision and give its id."""
+    row = RevisionRow(
+        job_id=job_id,
+        number=number,
+        offered_at=new.offered_at,
+        offered_on=new.offered_on,
+        valid_until_on=new.valid_until_on,
+        offered_by=who,
+        total=new.total,
+        currency=new.currency,
+        fingerprint=new.fingerprint,
+        inputs=new.inputs,
+        results=new.results,
+        pdf=new.pdf,
+        document_sha256=new.document_sha256,
+        declined_at=None,
+        decline_reason="",
+    )
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def list_revisions(session: Session, job_id: int, today: date) -> tuple[RevisionCard, ...]:
+    """Give all revisions of a job, newest first."""
+    query = select(RevisionRow).where(RevisionRow.job_id == job_id).order_by(RevisionRow.number.desc())
+    rows = session.scalars(query).all()
+    return tuple(_card(row, rows[0].number, today) for row in rows)
+
+
+def find_revision(session: Session, revision_id: int, today: date) -> RevisionCard | None:
+    """Give one revision, or None."""
+    row = session.get(RevisionRow, revision_id)
+    return _card(row, next_number(session, row.job_id) - 1, today) if row else None
+
+
+def pdf_of(session: Session, revision_id: int) -> bytes | None:
+    """Give the PDF exactly as it was offered, or None."""
+    return session.scalar(select(RevisionRow.pdf).where(RevisionRow.id == revision_id))
+
+
+def frozen_with(session: Session, revision_id: int) -> Frozen | None:
+    """Give the inputs and results that were frozen with a revision, or None."""
+    query = select(RevisionRow).where(RevisionRow.id == revision_id)
+    row = session.scalar(query.options(undefer(RevisionRow.inputs), undefer(RevisionRow.results)))
+    return Frozen(row.inputs, row.results) if row else None
+
+
+def decline(session: Session, revision_id: int, reason: str, now: datetime) -> None:
+    """Note that the client declined."""
+    session.execute(
+        update(RevisionRow)
+        .where(RevisionRow.id == revision_id)
+        .values(declined_at=now, decline_reason=reason)
+    )
+    session.expire_all()
+
+
+def add_sign_off(
+    session: Session, revision_id: int, link_id: int, fingerprint: str, sign_off: SignOff
+) -> None:
+    """Bind a consent to one revision; a second one for the same revision breaks the table's rule."""
+    session.add(
+        SignOffRow(
+            revision_id=revision_id,
+            link_id=link_id,
+            name=sign_off.name,
+            consent=sign_off.consent,
+            fingerprint=fingerprint,
+            document_sha256=sign_off.document_sha256,
+            signed_at=sign_off.signed_at,
+            address=sign_off.address[:80],
+            browser=sign_off.browser[:400],
+        )
+    )
+    session.flush()
+    session.expire_all()
+
+
+def lock_revision(session: Session, revision_id: int) -> None:
+    """Hold a revision until the end of the transaction, so that it is signed once."""
+    session.execute(select(RevisionRow.id).where(RevisionRow.id == revision_id).with_for_update())
+
+
+def links_opened(session: Session, job_id: int) -> int:
+    """Give how often the links of a job were opened."""
+    query = select(func.sum(LinkRow.opened)).join(RevisionRow).where(RevisionRow.job_id == job_id)
+    return session.scalar(query) or 0
+
+
+def _card(row: RevisionRow, newest: int, today: date) -> RevisionCard:
+    signed = row.sign_off
+    return RevisionCard(
+        id=row.id,
+        job_id=row.job_id,
+        number=row.number,
+        offered_on=row.offered_on,
+        valid_until_on=row.valid_until_on,
+        total=row.total,
+        currency=row.currency,
+        fingerprint=row.fingerprint,
+        document_sha256=row.document_sha256,
+        state=_state(row, newest, today),
+        sign_off=SignOff(
+            signed.name,
+            signed.consent,
+            signed.signed_at,
+            signed.address,
+            signed.browser,
+            signed.document_sha256,
+        )
+        if signed
+        else None,
+        declined_at=row.declined_at,
+        decline_reason=row.decline_reason,
+    )
+
+
+def _state(row: RevisionRow, newest: int, today: date) -> RevisionState:
+    if row.sign_off is not None:
+        return "signed"
+    if row.declined_at is not None:
+        return "declined"
+    if row.number < newest:
+        return "superseded"
+    return "run out" if today > row.valid_until_on else "live"

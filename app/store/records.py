@@ -1,0 +1,224 @@
+"""What the store hands upwards: frozen records of what is kept, never rows of a table."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Literal
+
+from app.agreement.records import Party, SignOff, Wording
+from app.pricing.records import Assembly, PriceItem, PriceRules
+from app.schedule.records import Crew
+
+JobState = Literal[
+    "enquiry", "surveyed", "priced", "offered", "signed", "on the roof", "handed over", "let go"
+]
+Role = Literal["owner", "member"]
+RevisionState = Literal["live", "signed", "declined", "superseded", "run out"]
+
+
+@dataclass(frozen=True, slots=True)
+class StaffMember:
+    """One person of the firm who can sign in."""
+
+    id: int
+    name: str
+    email: str
+    role: Role
+
+
+@dataclass(frozen=True, slots=True)
+class ClientCard:
+    """A person or household asking."""
+
+    id: int
+    version: int
+    name: str
+    email: str
+    phone: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class AuditEntry:
+    """Who changed what, when, from which version to which."""
+
+    at: datetime
+    who: str
+    what: str
+    subject: str
+    before_version: int | None
+    after_version: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """One job in the list; `total` is that of its newest revision, if it was ever offered."""
+
+    id: int
+    number: str
+    title: str
+    client_id: int
+    client_name: str
+    state: JobState
+    crew_code: str
+    start_on: date | None
+    changed_at: datetime
+    total: Decimal | None
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoredJob:
+    """One job as it is kept; `document` is the job file as text."""
+
+    id: int
+    number: str
+    title: str
+    client: ClientCard
+    document: str
+    document_sha256: str
+    version: int
+    state: JobState
+    crew_code: str
+    start_on: date | None
+    changed_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PriceFrom:
+    """One price of an item, from a day on."""
+
+    from_on: date
+    pack_price: Decimal
+    set_at: datetime
+    set_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class PriceSheet:
+    """One item and every price it ever had, newest first."""
+
+    item: PriceItem
+    prices: tuple[PriceFrom, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """Firm-wide settings."""
+
+    version: int
+    firm: Party
+    rules: PriceRules
+    crews: tuple[Crew, ...]
+    region: str
+    weekdays: tuple[int, ...]
+    days_off: tuple[tuple[date, str], ...]
+    wording: tuple[Wording, ...]
+    assemblies: tuple[Assembly, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionCard:
+    """One frozen offer, in the list of its job."""
+
+    id: int
+    job_id: int
+    number: int
+    offered_on: date
+    valid_until_on: date
+    total: Decimal
+    currency: str
+    fingerprint: str
+    document_sha256: str
+    state: RevisionState
+    sign_off: SignOff | None
+    declined_at: datetime | None
+    decline_reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class NewRevision:
+    """All that is frozen when a job is offered."""
+
+    offered_at: datetime
+    offered_on: date
+    valid_until_on: date
+    total: Decimal
+    currency: str
+    fingerprint: str
+    inputs: str
+    results: str
+    pdf: bytes
+    document_sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Frozen:
+    """What was frozen with a revision: inputs and results as JSON text."""
+
+    inputs: str
+    results: str
+
+
+@dataclass(frozen=True, slots=True)
+class LinkCard:
+    """One client's link, without its token (that is shown once, when made)."""
+
+    id: int
+    revision_id: int
+    revision_number: int
+    made_at: datetime
+    made_by: str
+    expires_at: datetime
+    revoked_at: datetime | None
+    opened: int
+    last_opened_at: datetime | None
+    state: Literal["live", "expired", "revoked", "superseded"]
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One line of the site log."""
+
+    id: int
+    on: date
+    text: str
+    hours_h: float
+    people: int
+    weather: str
+    who: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """A hold point that a named person released."""
+
+    code: str
+    name: str
+    note: str
+    at: datetime
+    entered_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class PunchItem:
+    """One thing left to put right."""
+
+    id: int
+    text: str
+    place: str
+    added_on: date
+    added_by: str
+    closed_on: date | None
+    closed_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPlaced:
+    """An item that was ordered."""
+
+    item: str
+    reference: str
+    at: datetime
+    by: str

@@ -1,0 +1,95 @@
+import sqlite3
+import threading
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from app.store import audit, clients
+from app.store.database import Database, open_database
+from app.store.models import ClientRow
+
+
+def test_a_write_block_is_kept_whole_or_not_at_all(db: Database) -> None:
+    with pytest.raises(ZeroDivisionError), db.write() as session:
+        clients.add_client(session, "Half", "", "", "")
+        1 / 0  # noqa: B018
+    with db.read() as session:
+        assert clients.list_clients(session) == ()
+
+
+def test_what_a_read_block_changes_is_forgotten(db: Database) -> None:
+    with db.read() as session:
+        clients.add_client(session, "Never", "", "", "")
+    with db.read() as session:
+        assert clients.list_clients(session) == ()
+
+
+def test_many_writers_that_read_first_never_find_the_database_locked(db: Database) -> None:
+    faults: list[Exception] = []
+
+    def count_up() -> None:
+        try:
+            for _ in range(20):
+                with db.write() as session:
+                    row = session.get_one(ClientRow, first, with_for_update=True)
+                    row.version += 1
+        except Exception as fault:  # noqa: BLE001
+            faults.append(fault)
+
+    with db.write() as session:
+        first = clients.add_client(session, "Counter", "", "", "")
+    threads = [threading.Thread(target=count_up) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert faults == []
+    with db.read() as session:
+        found = clients.find_client(session, first)
+        assert found is not None
+        assert found.version == 1 + 4 * 20
+
+
+def test_sqlite_is_set_up_to_survive_a_power_cut(tmp_path: Path) -> None:
+    db = open_database(f"sqlite:///{tmp_path / 'x.sqlite'}")
+    with db.engine.connect() as connection:
+        found = {
+            name: connection.execute(text(f"PRAGMA {name}")).scalar()
+            for name in ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
+        }
+    db.close()
+    assert found == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 5000}
+
+
+def test_a_database_in_memory_is_refused_since_threads_could_not_share_it() -> None:
+    with pytest.raises(ValueError, match="needs a file"):
+        open_database("sqlite:///:memory:")
+
+
+def test_an_instant_without_a_zone_is_refused(db: Database) -> None:
+    with pytest.raises(Exception, match="no time zone"), db.write() as session:
+        audit.note(session, datetime(2026, 1, 1), "A", "b", "c")  # noqa: DTZ001
+
+
+def test_a_reader_sees_one_moment_while_a_writer_commits(tmp_path: Path) -> None:
+    db = open_database(f"sqlite:///{tmp_path / 'x.sqlite'}")
+    with db.connection() as connection:
+        connection.execute(text("CREATE TABLE t (a INTEGER)"))
+    with db.read() as session:
+        assert session.execute(text("SELECT count(*) FROM t")).scalar() == 0
+        with sqlite3.connect(tmp_path / "x.sqlite") as other:
+            other.execute("INSERT INTO t VALUES (1)")
+        other.close()
+        assert session.execute(text("SELECT count(*) FROM t")).scalar() == 0
+    db.close()
+
+
+def test_instants_come_back_aware_and_in_utc(db: Database) -> None:
+    at = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
+    with db.write() as session:
+        audit.note(session, at, "Ada", "wrote", "x:1")
+    with db.read() as session:
+        assert audit.trail(session, "x:1")[0].at == at
+        assert audit.trail(session, "x:1")[0].at.tzinfo is not None
