@@ -1,0 +1,265 @@
+"""Every circuit, feed and stub of the plan, routed and wired one after the other."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from app.job.findings import Finding
+from app.job.job import Job
+from app.job.plan import Circuit, Fixture, Outlet, Speaker
+from app.takeoff.roughin.cables import Hidden, Wired, run_length_mm, runs_of
+from app.takeoff.roughin.ends import End, OnDeck, Surveyed, ends_of_survey, ends_on_deck
+from app.takeoff.roughin.gas import Pipe, size_stubs
+from app.takeoff.roughin.lighting import light
+from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_turned_mm
+from app.takeoff.roughin.outlets import Draw, power
+from app.takeoff.roughin.records import GasReading
+from app.takeoff.roughin.routes import Leg, Topology, route
+from app.takeoff.roughin.sound import sound
+
+Device = Fixture | Outlet | Speaker
+SOURCE_NAMES = {"lighting": "a transformer", "power": "a power point", "sound": "an amplifier"}
+
+
+@dataclass(slots=True)
+class Ground:
+    """The site while its circuits are being wired.
+
+    Attributes
+    ----------
+    job : Job
+    free : FreeArea
+    site : Hidden
+    points, devices : dict of str to End
+        Surveyed points and things on the deck.
+    findings : list of Finding
+        What could not be routed.
+    """
+
+    job: Job
+    free: FreeArea
+    site: Hidden
+    points: dict[str, End]
+    devices: dict[str, End]
+    findings: list[Finding] = field(default_factory=list)
+
+
+def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
+    """Give the site with the ends of all its runs.
+
+    Parameters
+    ----------
+    job : Job
+        Survey and plan.
+    free : FreeArea
+        Where runs may lie.
+    site : Hidden
+        Cables, slack, sticks.
+    deck_mm : float
+        Top of the boards above the datum. [mm]
+
+    Returns
+    -------
+    ground : Ground
+
+    References
+    ----------
+    Definition.
+    """
+    plan = job.plan
+    things: tuple[OnDeck, ...] = (*plan.transformers, *plan.amplifiers, *plan.gas_stubs)
+    things = (*things, *plan.fixtures, *plan.outlets, *plan.speakers)
+    surveyed: tuple[Surveyed, ...] = (*job.survey.power_points, *job.survey.gas_points)
+    return Ground(job, free, site, ends_of_survey(free, surveyed, deck_mm), ends_on_deck(free, things))
+
+
+def _legs(
+    ground: Ground, name: str, topology: Topology, source: End, devices: Sequence[End]
+) -> tuple[Leg, ...]:
+    """Give the legs of one circuit, and a stop for everything that cannot be reached."""
+    routed = route(ground.free, name, topology, source, devices)
+    for end in routed.cut_off:
+        reason = standing_in(ground.free, to_turned_mm(end.plan_mm, ground.free.angle_deg))
+        if end is source:
+            text = f"{end.id} {reason}: no run of {name} can leave it."
+        else:
+            text = f"{end.id} {reason}: no run of {name} from {source.id} can reach it."
+        text += " Move it to where a run can come to it over the roof."
+        ground.findings.append(
+            Finding(
+                "roughin.no-way", "stop", end.id, text, source="geometry of the survey", at_mm=end.plan_mm
+            )
+        )
+    return routed.legs
+
+
+def _reached(legs: Sequence[Leg]) -> set[str]:
+    """Give the ids at the ends of legs."""
+    return {leg.to_id for leg in legs} | {leg.from_id for leg in legs}
+
+
+def _no_source(ground: Ground, name: str, wanted: str, source: str) -> None:
+    """Say that something is fed from nothing."""
+    text = f"{name} is to be fed from {source}, which is not {wanted} of this job."
+    ground.findings.append(Finding("roughin.no-source", "stop", name, text))
+
+
+def devices_of(job: Job, circuit: Circuit) -> tuple[Device, ...]:
+    """Give the devices of one circuit, in the order of the plan.
+
+    Parameters
+    ----------
+    job : Job
+        With the plan.
+    circuit : Circuit
+        Of that plan.
+
+    Returns
+    -------
+    devices : tuple
+        Fixtures, outlets or speakers, by the kind of the circuit.
+
+    References
+    ----------
+    Definition.
+    """
+    plan = job.plan
+    by_kind: dict[str, tuple[Device, ...]] = {
+        "lighting": plan.fixtures,
+        "power": plan.outlets,
+        "sound": plan.speakers,
+    }
+    return tuple(device for device in by_kind[circuit.kind] if device.circuit == circuit.id)
+
+
+def wire_circuit(ground: Ground, circuit: Circuit) -> Wired | None:
+    """Give one circuit routed and wired; None when nothing of it can be.
+
+    Parameters
+    ----------
+    ground : Ground
+        The site; takes the findings.
+    circuit : Circuit
+        To wire.
+
+    Returns
+    -------
+    wired : Wired or None
+
+    References
+    ----------
+    Definition.
+    """
+    job = ground.job
+    devices = devices_of(job, circuit)
+    if not devices:
+        text = f"{circuit.id} has no devices; it is left out."
+        ground.findings.append(Finding("roughin.empty-circuit", "note", circuit.id, text))
+        return None
+    transformers = {t.id: t for t in job.plan.transformers}
+    points = {p.id: p for p in job.survey.power_points}
+    sources = {
+        "lighting": set(transformers),
+        "power": set(points),
+        "sound": {a.id for a in job.plan.amplifiers},
+    }
+    if circuit.source not in sources[circuit.kind]:
+        _no_source(ground, circuit.id, SOURCE_NAMES[circuit.kind], circuit.source)
+        return None
+    start = (ground.points if circuit.kind == "power" else ground.devices)[circuit.source]
+    ends = [ground.devices[device.id] for device in devices]
+    legs = _legs(ground, circuit.id, circuit.topology, start, ends)
+    if not legs:
+        return None
+    near = [device for device in devices if device.id in _reached(legs)]
+    if circuit.kind == "lighting":
+        fixtures = [f for f in near if isinstance(f, Fixture)]
+        return light(circuit, transformers[circuit.source].output_v, fixtures, legs, ground.site)
+    if circuit.kind == "sound":
+        return sound(circuit, [s for s in near if isinstance(s, Speaker)], legs, ground.site)
+    draws = [Draw(o.id, o.load_w, o.is_continuous) for o in near if isinstance(o, Outlet)]
+    return power(circuit.id, circuit.cable, points[circuit.source], draws, legs, ground.site)
+
+
+def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired | None:
+    """Give the line-voltage run to a transformer or amplifier; its load counts as continuous.
+
+    Parameters
+    ----------
+    ground : Ground
+        The site; takes the findings.
+    name : str
+        What is fed.
+    fed_from : str
+        Power point.
+    power_w : float
+        Its rating. [W]
+
+    Returns
+    -------
+    wired : Wired or None
+        None when it cannot be reached.
+
+    References
+    ----------
+    NFPA 70 (NEC) 210.19(A) for the continuous load.
+    """
+    point = next((p for p in ground.job.survey.power_points if p.id == fed_from), None)
+    if point is None:
+        _no_source(ground, name, "a power point", fed_from)
+        return None
+    legs = _legs(ground, name, "chain", ground.points[fed_from], [ground.devices[name]])
+    if not legs:
+        return None
+    wired = power(name, None, point, [Draw(name, power_w, is_continuous=True)], legs, ground.site)
+    return Wired(wired.runs, wired.turned_paths, None, wired.findings)
+
+
+def lay_gas(ground: Ground) -> tuple[tuple[Wired, ...], tuple[GasReading, ...]]:
+    """Give the pipe and the size of every gas stub.
+
+    Parameters
+    ----------
+    ground : Ground
+        The site; takes the findings.
+
+    Returns
+    -------
+    wired : tuple of Wired
+        One pipe for each stub that is reached.
+    readings : tuple of GasReading
+
+    References
+    ----------
+    IFGC 402.4.1 / NFPA 54 chapter 6, from memory.
+    """
+    found: dict[str, tuple[Leg, ...]] = {}
+    points = {point.id: point for point in ground.job.survey.gas_points}
+    stubs = ground.job.plan.gas_stubs
+    for stub in stubs:
+        if stub.source not in points:
+            _no_source(ground, stub.id, "a gas point", stub.source)
+            continue
+        legs = _legs(ground, stub.id, "chain", ground.points[stub.source], [ground.devices[stub.id]])
+        if legs:
+            found[stub.id] = legs
+    readings: dict[str, GasReading] = {}
+    for point in points.values():
+        pipes = tuple(
+            Pipe(stub, sum(run_length_mm(leg, 0.0) for leg in found[stub.id]))
+            for stub in stubs
+            if stub.id in found and stub.source == point.id
+        )
+        if pipes:
+            sized, findings = size_stubs(point, pipes)
+            readings |= {reading.stub: reading for reading in sized}
+            ground.findings += findings
+    wired = tuple(
+        Wired(
+            runs=runs_of(name, "gas", legs, 0.0, "", readings[name].size, ground.site),
+            turned_paths=tuple(leg.turned_mm for leg in legs),
+            reading=None,
+            findings=(),
+        )
+        for name, legs in found.items()
+    )
+    return wired, tuple(readings[name] for name in found)

@@ -1,0 +1,191 @@
+"""The grid that runs follow: lines through every source, device and corner, and distances along them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from app.takeoff.roughin.obstacles import ROUNDING_DIGITS, FreeArea
+
+Floats = NDArray[np.float64]
+Node = tuple[int, int]
+TIE_MM = 1e-6  # two lengths this close are the same length
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Grid:
+    """Crossings of the grid lines, with the length of each step or infinity where the way is shut.
+
+    Attributes
+    ----------
+    xs_mm, ys_mm : array
+        Coordinates of the lines, rising. [mm]
+    step_x_mm : array
+        From crossing (i, j) to (i + 1, j). [mm]
+    step_y_mm : array
+        From crossing (i, j) to (i, j + 1). [mm]
+    """
+
+    xs_mm: Floats
+    ys_mm: Floats
+    step_x_mm: Floats
+    step_y_mm: Floats
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Give the number of lines each way."""
+        return len(self.xs_mm), len(self.ys_mm)
+
+    def node(self, turned_mm: tuple[float, float]) -> Node:
+        """Give the crossing at a point the grid was drawn through."""
+        return (
+            int(np.abs(self.xs_mm - turned_mm[0]).argmin()),
+            int(np.abs(self.ys_mm - turned_mm[1]).argmin()),
+        )
+
+    def point_mm(self, node: Node) -> tuple[float, float]:
+        """Give the place of a crossing, in turned axes."""
+        return float(self.xs_mm[node[0]]), float(self.ys_mm[node[1]])
+
+    def step_mm(self, node: Node, other: Node) -> float:
+        """Give the length of the step between two neighbouring crossings."""
+        low, high = min(node, other), max(node, other)
+        return float(self.step_x_mm[low] if high[0] > low[0] else self.step_y_mm[low])
+
+    def neighbours(self, node: Node) -> list[tuple[Node, int]]:
+        """Give the crossings one open step away, each with its direction (0 along x, 1 along y)."""
+        i, j = node
+        nx, ny = self.shape
+        found: list[tuple[Node, int]] = []
+        if i > 0 and np.isfinite(self.step_x_mm[i - 1, j]):
+            found.append(((i - 1, j), 0))
+        if i + 1 < nx and np.isfinite(self.step_x_mm[i, j]):
+            found.append(((i + 1, j), 0))
+        if j > 0 and np.isfinite(self.step_y_mm[i, j - 1]):
+            found.append(((i, j - 1), 1))
+        if j + 1 < ny and np.isfinite(self.step_y_mm[i, j]):
+            found.append(((i, j + 1), 1))
+        return found
+
+
+def _lines(values: Sequence[float]) -> Floats:
+    """Give the rising coordinates without repeats."""
+    return np.unique(np.round(np.asarray(values, dtype=np.float64), ROUNDING_DIGITS))
+
+
+def _steps(free: FreeArea, along: Floats, across: Floats, is_x: bool) -> Floats:
+    """Give the steps along one set of parallel lines; a line is cut once by the whole free area."""
+    low, high = along[0] - 1.0, along[-1] + 1.0
+    ends = np.empty((len(across), 2, 2))
+    ends[:, 0, 0 if is_x else 1], ends[:, 1, 0 if is_x else 1] = low, high
+    ends[:, :, 1 if is_x else 0] = across[:, None]
+    parts, line = shapely.get_parts(
+        shapely.intersection(shapely.linestrings(ends), free.area), return_index=True
+    )
+    bounds = shapely.bounds(parts)
+    starts, stops = (bounds[:, 0], bounds[:, 2]) if is_x else (bounds[:, 1], bounds[:, 3])
+    tolerance = 1e-4
+    is_open = np.zeros((len(along) - 1, len(across)), dtype=bool)
+    for number, start, stop in zip(line, starts, stops, strict=True):
+        is_open[:, number] |= (along[:-1] >= start - tolerance) & (along[1:] <= stop + tolerance)
+    return np.where(is_open, np.diff(along)[:, None], np.inf)
+
+
+def draw_grid(free: FreeArea, points_mm: Sequence[tuple[float, float]]) -> Grid:
+    """Give the grid through some points and all corners of the free area.
+
+    Parameters
+    ----------
+    free : FreeArea
+        Where runs may lie.
+    points_mm : sequence of tuple of float
+        Sources and devices, in turned axes. [mm]
+
+    Returns
+    -------
+    grid : Grid
+
+    Notes
+    -----
+    Among obstacles with sides along the axes a shortest orthogonal way lies on this grid.
+
+    References
+    ----------
+    M. Hanan, On Steiner's problem with rectilinear distance, SIAM J. Appl. Math. 14 (1966).
+    """
+    xs = _lines([*free.xs_mm, *(x for x, _ in points_mm)])
+    ys = _lines([*free.ys_mm, *(y for _, y in points_mm)])
+    return Grid(
+        xs_mm=xs,
+        ys_mm=ys,
+        step_x_mm=_steps(free, xs, ys, is_x=True),
+        step_y_mm=_steps(free, ys, xs, is_x=False).T,
+    )
+
+
+def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
+    """Give the least length to every crossing from starting lengths, by sweeping line after line.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    start_mm : array
+        Starting length at each crossing (infinity where none); leading axes are separate questions. [mm]
+
+    Returns
+    -------
+    length_mm : array
+        Same shape; infinity where there is no way. [mm]
+
+    Notes
+    -----
+    Bellman–Ford in the order of the lines: each round settles every way with one turn more, so that a
+    few rounds do; it stops when a round changes nothing.
+
+    References
+    ----------
+    Definition of the shortest path; Bellman's principle.
+    """
+    length = np.array(start_mm, dtype=np.float64)
+    nx, ny = grid.shape
+    step_x, step_y = grid.step_x_mm, np.ascontiguousarray(grid.step_y_mm.T)
+    while True:
+        before = length.copy()
+        for i in range(1, nx):
+            np.minimum(length[..., i, :], length[..., i - 1, :] + step_x[i - 1], out=length[..., i, :])
+        for i in range(nx - 2, -1, -1):
+            np.minimum(length[..., i, :], length[..., i + 1, :] + step_x[i], out=length[..., i, :])
+        for j in range(1, ny):
+            np.minimum(length[..., j], length[..., j - 1] + step_y[j - 1], out=length[..., j])
+        for j in range(ny - 2, -1, -1):
+            np.minimum(length[..., j], length[..., j + 1] + step_y[j], out=length[..., j])
+        if np.array_equal(before, length):
+            return length
+
+
+def spread_from(grid: Grid, nodes: Sequence[Node]) -> Floats:
+    """Give the least length from each of some crossings to every crossing.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    nodes : sequence of Node
+        Starting crossings.
+
+    Returns
+    -------
+    length_mm : array
+        One layer per starting crossing. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    start = np.full((len(nodes), *grid.shape), np.inf)
+    for number, (i, j) in enumerate(nodes):
+        start[number, i, j] = 0.0
+    return spread_mm(grid, start)

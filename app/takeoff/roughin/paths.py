@@ -1,0 +1,203 @@
+"""One shortest way on the grid, with the fewest turns, and the order in which devices are passed."""
+
+import heapq
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node
+
+EXACT_STOPS = 9  # up to here the order is exact; beyond, improved step by step
+
+
+def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ...]:
+    """Give a shortest way from one crossing to the goal, with the fewest turns among equals.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    start : Node
+        Where to begin.
+    to_goal_mm : array
+        Least length from every crossing to the goal (which may be a whole tree). [mm]
+
+    Returns
+    -------
+    path : tuple of Node
+        Every crossing passed, from start to goal.
+
+    Raises
+    ------
+    ValueError
+        When there is no way.
+
+    Notes
+    -----
+    Only steps that shorten what is left by their own length are taken, so that length comes first and
+    turns decide among equals; the lower crossing number decides among those.
+
+    References
+    ----------
+    E. W. Dijkstra, A note on two problems in connexion with graphs, Numer. Math. 1 (1959).
+    """
+    if not np.isfinite(to_goal_mm[start]):
+        raise ValueError(f"no way from crossing {start}")
+    waiting: list[tuple[int, Node, int]] = [(0, start, -1)]
+    came: dict[tuple[Node, int], tuple[Node, int] | None] = {(start, -1): None}
+    turns_at = {(start, -1): 0}
+    while waiting:
+        turns, node, way = heapq.heappop(waiting)
+        if to_goal_mm[node] <= TIE_MM:
+            return _walk_back(came, (node, way))
+        if turns > turns_at[node, way]:
+            continue
+        for other, direction in grid.neighbours(node):
+            if abs(to_goal_mm[other] + grid.step_mm(node, other) - to_goal_mm[node]) > TIE_MM:
+                continue
+            cost = turns + (way not in (-1, direction))
+            if cost < turns_at.get((other, direction), 1 << 30):
+                turns_at[other, direction] = cost
+                came[other, direction] = (node, way)
+                heapq.heappush(waiting, (cost, other, direction))
+    raise ValueError(f"no way from crossing {start}")
+
+
+def _walk_back(
+    came: dict[tuple[Node, int], tuple[Node, int] | None], end: tuple[Node, int]
+) -> tuple[Node, ...]:
+    """Give the crossings from the start to the end of a search."""
+    path = []
+    state: tuple[Node, int] | None = end
+    while state is not None:
+        path.append(state[0])
+        state = came[state]
+    return tuple(reversed(path))
+
+
+def corners_mm(grid: Grid, path: Sequence[Node]) -> tuple[tuple[float, float], ...]:
+    """Give the ends and turns of a way; a way of no length gives its place twice.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    path : sequence of Node
+        Every crossing passed.
+
+    Returns
+    -------
+    corners_mm : tuple of tuple of float
+        In turned axes. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    kept = [path[0]]
+    for before, here, after in zip(path, path[1:], path[2:], strict=False):
+        if (before[0] == here[0]) != (here[0] == after[0]):
+            kept.append(here)
+    kept.append(path[-1])
+    return tuple(grid.point_mm(node) for node in kept)
+
+
+def _exact_order(length_mm: Floats, is_loop: bool) -> list[int]:
+    """Give the best order by subsets (Held and Karp); stop 0 is the source."""
+    stops = len(length_mm) - 1
+    between = length_mm[1:, 1:]
+    cost = np.full((1 << stops, stops), np.inf)
+    last = np.full((1 << stops, stops), -1, dtype=np.int64)
+    for stop in range(stops):
+        cost[1 << stop, stop] = length_mm[0, stop + 1]
+    for subset in range(1, 1 << stops):
+        ways = cost[subset][:, None] + between
+        best = ways.argmin(axis=0)
+        for stop in range(stops):
+            grown = subset | 1 << stop
+            if grown != subset and ways[best[stop], stop] < cost[grown, stop] - TIE_MM:
+                cost[grown, stop] = ways[best[stop], stop]
+                last[grown, stop] = best[stop]
+    subset = (1 << stops) - 1
+    stop = int((cost[subset] + (length_mm[1:, 0] if is_loop else 0.0)).argmin())
+    order = []
+    while stop >= 0:
+        order.append(stop + 1)
+        subset, stop = subset & ~(1 << stop), int(last[subset, stop])
+    return order[::-1]
+
+
+def _total_mm(length_mm: Floats, order: Sequence[int], is_loop: bool) -> float:
+    """Give the length of one order."""
+    stops = [0, *order, 0] if is_loop else [0, *order]
+    return float(sum(length_mm[a, b] for a, b in pairwise(stops)))
+
+
+def _nearest_next(length_mm: Floats) -> list[int]:
+    """Give the order that always goes to the nearest device left."""
+    left = list(range(1, len(length_mm)))
+    order: list[int] = []
+    while left:
+        here = order[-1] if order else 0
+        following = min(left, key=lambda stop: (round(float(length_mm[here, stop]), 3), stop))
+        order.append(following)
+        left.remove(following)
+    return order
+
+
+def _changed_orders(order: list[int]) -> list[list[int]]:
+    """Give every order with one stretch turned round, or one to three stops moved elsewhere."""
+    size = len(order)
+    turned = [order[:i] + order[i:j][::-1] + order[j:] for i in range(size) for j in range(i + 2, size + 1)]
+    moved = []
+    for count in (1, 2, 3):
+        for i in range(size - count + 1):
+            rest = order[:i] + order[i + count :]
+            moved += [rest[:j] + order[i : i + count] + rest[j:] for j in range(len(rest) + 1) if j != i]
+    return turned + moved
+
+
+def _improved(length_mm: Floats, order: list[int], is_loop: bool) -> list[int]:
+    """Give an order that none of the changes shortens."""
+    while True:
+        tried = np.array(_changed_orders(order))
+        zeros = np.zeros((len(tried), 1), dtype=tried.dtype)
+        stops = np.hstack([zeros, tried, zeros] if is_loop else [zeros, tried])
+        totals = length_mm[stops[:, :-1], stops[:, 1:]].sum(axis=1)
+        best = int(totals.argmin())
+        if totals[best] >= _total_mm(length_mm, order, is_loop) - TIE_MM:
+            return order
+        order = [int(stop) for stop in tried[best]]
+
+
+def passing_order(length_mm: Floats, is_loop: bool) -> tuple[int, ...]:
+    """Give the order in which one cable passes all devices.
+
+    Parameters
+    ----------
+    length_mm : array
+        Between all places; place 0 is the source. [mm]
+    is_loop : bool
+        Whether the cable comes back to the source.
+
+    Returns
+    -------
+    order : tuple of int
+        Numbers of the devices, from 1.
+
+    Notes
+    -----
+    Exact up to nine devices; beyond, nearest next, then stretches turned round and short stretches
+    moved until nothing is shorter.
+
+    References
+    ----------
+    M. Held and R. M. Karp, J. SIAM 10 (1962); G. A. Croes, Oper. Res. 6 (1958) for the turned stretches.
+    """
+    stops = len(length_mm) - 1
+    if stops <= 1:
+        return tuple(range(1, stops + 1))
+    if stops <= EXACT_STOPS:
+        return tuple(_exact_order(length_mm, is_loop))
+    return tuple(_improved(length_mm, _nearest_next(length_mm), is_loop))

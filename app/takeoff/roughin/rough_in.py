@@ -1,0 +1,210 @@
+"""The rough-in room's entry: everything that runs hidden, routed, sized and warned about."""
+
+from collections.abc import Sequence
+
+from app.job.findings import Assumption, Finding
+from app.job.job import Job
+from app.takeoff.framing.records import Framing
+from app.takeoff.layout.records import Layout
+from app.takeoff.roughin.cables import Hidden, Wired
+from app.takeoff.roughin.circuits import Ground, devices_of, ground_of, lay_gas, wire_circuit, wire_feed
+from app.takeoff.roughin.ends import REACH_MM, deck_level_mm
+from app.takeoff.roughin.obstacles import free_area, main_angle_deg, to_plan_mm
+from app.takeoff.roughin.outlets import outlet_cautions, spare_ways
+from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading
+from app.takeoff.roughin.sound import amplifier_power, neighbour_levels
+from app.takeoff.roughin.transformers import size_transformer
+from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
+
+SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136; IEC 60364-5-52 clause 528, from memory"
+GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
+
+
+def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
+    """Give every run of a job, its length, and what arrives at its end.
+
+    Parameters
+    ----------
+    job : Job
+        Survey, plan and choices.
+    layout : Layout
+        Gives the direction of the main deck field.
+    framing : Framing
+        Gives the sleepers to cross and the level of the deck.
+
+    Returns
+    -------
+    rough_in : RoughIn
+        The same for the same inputs.
+
+    Notes
+    -----
+    Planning figures. Line voltage is for a licensed electrician, gas for a licensed gas fitter.
+
+    References
+    ----------
+    Definition; each module names its own sources.
+    """
+    level = deck_level_mm(job, framing)
+    deck_mm = level or 0.0
+    limits = job.choices.limits
+    site = Hidden(limits.cable_slack_mm, stick_lines(framing.sticks), job.choices.cables)
+    free = free_area(job.survey, main_angle_deg(job.survey, layout))
+    ground = ground_of(job, free, site, deck_mm)
+    wired = [w for circuit in job.plan.circuits if (w := wire_circuit(ground, circuit))]
+    readings = tuple(w.reading for w in wired if w.reading)
+    transformers, sizing = _transformers(job, readings)
+    ratings = {reading.transformer: reading.rating_w for reading in transformers}
+    fed = [(t.id, t.fed_from, ratings[t.id]) for t in job.plan.transformers]
+    fed += [(a.id, a.fed_from, a.power_w) for a in job.plan.amplifiers]
+    wired += [w for name, source, watts in fed if (w := wire_feed(ground, name, source, watts))]
+    pipes, gas = lay_gas(ground)
+    wired += pipes
+    findings = [finding for w in wired for finding in w.findings]
+    findings += [*sizing, *_power_findings(job, wired), *_sound_findings(job, deck_mm)]
+    findings += [*_separation(wired, ground), *ground.findings, *_hold_point(wired)]
+    return RoughIn(
+        runs=tuple(run for w in wired for run in w.runs),
+        circuits=readings,
+        transformers=transformers,
+        gas=gas,
+        trench_mm=trench_mm(path for w in wired for path in w.turned_paths),
+        findings=tuple(findings),
+        assumptions=_assumptions(job, layout, level, free.angle_deg) if wired else (),
+    )
+
+
+def _transformers(
+    job: Job, readings: Sequence[CircuitReading]
+) -> tuple[tuple[TransformerReading, ...], list[Finding]]:
+    """Size every transformer that has something on it."""
+    sized: list[TransformerReading] = []
+    found: list[Finding] = []
+    for transformer in job.plan.transformers:
+        circuits = [c for c in job.plan.circuits if c.source == transformer.id and c.kind == "lighting"]
+        names = {circuit.id for circuit in circuits}
+        load = sum(fixture.power_w for fixture in job.plan.fixtures if fixture.circuit in names)
+        reading, findings = size_transformer(
+            transformer,
+            [r for r in readings if r.circuit in names],
+            load,
+            job.choices.transformer_sizes,
+            job.choices.limits.transformer_loading,
+        )
+        sized.append(reading)
+        found += findings
+    return tuple(sized), found
+
+
+def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
+    """Say who does the line-voltage work, and what it must have."""
+    if not any(run.kind == "power" for w in wired for run in w.runs):
+        return []
+    text = (
+        "Line voltage: routes and sizes here are planning figures only. A licensed electrician designs, "
+        "installs "
+        "and tests all of it under the local code, with a permit. A conduit or cable close above a sunlit "
+        "roof "
+        "runs hotter than the air and carries less."
+    )
+    source = "NFPA 70 (NEC) 310.15(B)(2) for roofs, from memory; local code"
+    found = [Finding("roughin.electrician", "check", "job", text, source=source)]
+    circuits = [c for c in job.plan.circuits if c.kind == "power" and devices_of(job, c)]
+    for circuit in circuits:
+        found += outlet_cautions(circuit.id)
+    fed = {t.fed_from for t in job.plan.transformers} | {a.fed_from for a in job.plan.amplifiers}
+    for point in job.survey.power_points:
+        count = sum(circuit.source == point.id for circuit in circuits)
+        if count or point.id in fed:
+            found += spare_ways(point, count, point.id in fed)
+    return found
+
+
+def _sound_findings(job: Job, deck_mm: float) -> list[Finding]:
+    """Hold amplifiers against speakers and speakers against neighbours."""
+    found: list[Finding] = []
+    for amplifier in job.plan.amplifiers:
+        names = {c.id for c in job.plan.circuits if c.source == amplifier.id and c.kind == "sound"}
+        found += amplifier_power(amplifier, [s for s in job.plan.speakers if s.circuit in names])
+    return [*found, *neighbour_levels(job.plan.speakers, job.survey.neighbours, deck_mm)]
+
+
+def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:
+    """Say where runs that must be kept apart share a way."""
+    paths: dict[str, list[tuple[tuple[float, float], ...]]] = {"low": [], "power": [], "gas": []}
+    for w in wired:
+        for run, path in zip(w.runs, w.turned_paths, strict=True):
+            paths["low" if run.kind in ("lighting", "sound") else run.kind].append(path)
+    pairs = (
+        ("roughin.separation", "low", "power", "low-voltage and line-voltage runs", SEPARATION_SOURCE),
+        ("roughin.gas-separation", "gas", "power", "gas pipe and line-voltage runs", GAS_SEPARATION_SOURCE),
+        ("roughin.gas-separation", "gas", "low", "gas pipe and low-voltage runs", GAS_SEPARATION_SOURCE),
+    )
+    found = []
+    for code, one, other, names, source in pairs:
+        shared, at = shared_mm(paths[one], paths[other])
+        if at is None:
+            continue
+        text = (
+            f"{names[0].upper()}{names[1:]} share {shared / 1000:.1f} m of way. Keep them in separate ways "
+            "or behind "
+            "a barrier, as the local code asks; a licensed person decides the distance."
+        )
+        place = to_plan_mm(at, ground.free.angle_deg)
+        found.append(Finding(code, "check", "job", text, shared, 0.0, "mm", source, place))
+    return found
+
+
+def _hold_point(wired: Sequence[Wired]) -> list[Finding]:
+    """Say that boards wait for the runs."""
+    runs = [run for w in wired for run in w.runs]
+    if not runs:
+        return []
+    crossed = sum(run.sticks_crossed for run in runs)
+    text = (
+        f"Hold point: all {len(runs)} runs are laid, tagged, photographed and closed in before any board "
+        "goes down; "
+        f"they pass {crossed} sleepers."
+    )
+    return [Finding("roughin.hold-point", "note", "job", text, source="common practice, no source")]
+
+
+def _assumptions(job: Job, layout: Layout, level: float | None, angle_deg: float) -> tuple[Assumption, ...]:
+    """Give what the room took as given."""
+    practice = "common practice, no source"
+    found = [
+        Assumption(
+            "roughin.axes",
+            f"Runs lie along and across the courses of the main field, at {angle_deg:g}° on plan, under "
+            "all fields.",
+            practice,
+        ),
+        Assumption(
+            "roughin.slack",
+            f"{job.choices.limits.cable_slack_mm:g} mm of cable is left at each end of every run, to reach "
+            "from "
+            "under the deck and to be joined; gas pipe has none.",
+            practice,
+        ),
+        Assumption(
+            "roughin.reach",
+            f"A thing up to {REACH_MM:g} mm off the free area is reached straight across from the nearest "
+            "place.",
+            practice,
+        ),
+        Assumption("roughin.all-on", "Voltages are with every fixture and outlet on at once.", practice),
+    ]
+    if level is None:
+        text = (
+            "No deck level is known, so surveyed points are taken to be as high above the deck as above "
+            "the datum."
+        )
+        found.append(Assumption("roughin.deck-level", text, practice))
+    angles = {round((field.angle_deg - angle_deg) % 90.0, 3) for field in layout.fields}
+    if angles - {0.0, 90.0}:
+        text = (
+            "A deck field lies at another angle than the main one; runs under it cross its sleepers at "
+            "a slant."
+        )
+        found.append(Assumption("roughin.other-angle", text, practice))
+    return tuple(found)

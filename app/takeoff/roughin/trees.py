@@ -1,0 +1,253 @@
+"""The shortest tree of trunk and branches through a source and its devices."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node, spread_from, spread_mm
+from app.takeoff.roughin.paths import shortest_path
+
+Edge = tuple[Node, Node]
+EXACT_TERMINALS = 6  # the exact answer doubles in cost with each one more
+MOST_IMPROVED = 24  # beyond, the tree is left as first found
+
+
+def tree_mm(grid: Grid, edges: frozenset[Edge]) -> float:
+    """Give the length of a tree.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    edges : frozenset of Edge
+        Its steps.
+
+    Returns
+    -------
+    tree_mm : float
+        Each step counted once. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    return float(sum(grid.step_mm(a, b) for a, b in sorted(edges)))
+
+
+def _edges_of(path: Sequence[Node]) -> set[Edge]:
+    """Give the steps of a way, each with its lower crossing first."""
+    return {(min(a, b), max(a, b)) for a, b in pairwise(path)}
+
+
+def _adjacent(edges: set[Edge] | frozenset[Edge]) -> dict[Node, list[Node]]:
+    """Give the crossings joined to each crossing."""
+    joined: dict[Node, list[Node]] = {}
+    for a, b in sorted(edges):
+        joined.setdefault(a, []).append(b)
+        joined.setdefault(b, []).append(a)
+    return joined
+
+
+def _tidied(edges: set[Edge], root: Node, terminals: set[Node]) -> frozenset[Edge]:
+    """Give the steps without closed rings and without loose ends."""
+    joined = _adjacent(edges)
+    parent: dict[Node, Node | None] = {root: None}
+    order = [root]
+    for node in order:
+        for other in joined.get(node, []):
+            if other not in parent:
+                parent[other] = node
+                order.append(other)
+    branches = dict.fromkeys(order, 0)
+    kept: set[Edge] = set()
+    for node in reversed(order):
+        above = parent[node]
+        if above is not None and (node in terminals or branches[node]):
+            branches[above] += 1
+            kept.add((min(node, above), max(node, above)))
+    return frozenset(kept)
+
+
+def _subsets(of: int) -> list[int]:
+    """Give the halves to split a set of terminals into, each split once."""
+    lowest = of & -of
+    found = []
+    part = (of - 1) & of
+    while part:
+        if part & lowest:
+            found.append(part)
+        part = (part - 1) & of
+    return found
+
+
+def exact_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+    """Give a shortest tree through the terminals, exactly.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    terminals : sequence of Node
+        Different crossings; the first is the source.
+
+    Returns
+    -------
+    edges : frozenset of Edge
+        Steps of the tree.
+
+    Notes
+    -----
+    Cost grows as 3 to the number of terminals; meant for few.
+
+    References
+    ----------
+    S. E. Dreyfus and R. A. Wagner, The Steiner problem in graphs, Networks 1 (1971).
+    """
+    root, others = terminals[0], list(terminals[1:])
+    count = len(others)
+    cost: dict[int, Floats] = {}
+    for number, layer in enumerate(spread_from(grid, others) if others else ()):
+        cost[1 << number] = layer
+    for size in range(2, count + 1):
+        sets = [s for s in range(1, 1 << count) if s.bit_count() == size]
+        merged = np.stack([np.min([cost[p] + cost[s ^ p] for p in _subsets(s)], axis=0) for s in sets])
+        for chosen, layer in zip(sets, spread_mm(grid, merged), strict=True):
+            cost[chosen] = layer
+    edges: set[Edge] = set()
+    waiting = [((1 << count) - 1, root)] if others else []
+    while waiting:
+        chosen, node = waiting.pop()
+        if chosen.bit_count() == 1:
+            edges |= _edges_of(shortest_path(grid, node, cost[chosen]))
+            continue
+        part = min(_subsets(chosen), key=lambda p: float(cost[p][node] + cost[chosen ^ p][node]))
+        if cost[part][node] + cost[chosen ^ part][node] <= cost[chosen][node] + TIE_MM:
+            waiting += [(part, node), (chosen ^ part, node)]
+            continue
+        onward = min(
+            (other for other, _ in grid.neighbours(node)),
+            key=lambda other: (round(float(cost[chosen][other]) + grid.step_mm(node, other), 6), other),
+        )
+        edges.add((min(node, onward), max(node, onward)))
+        waiting.append((chosen, onward))
+    return _tidied(edges, root, set(terminals))
+
+
+def _grown_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+    """Give a tree grown from the source to whichever terminal is nearest to it."""
+    length = np.full(grid.shape, np.inf)
+    length[terminals[0]] = 0.0
+    length = spread_mm(grid, length)
+    edges: set[Edge] = set()
+    left = sorted(set(terminals[1:]))
+    while left:
+        nearest = min(left, key=lambda node: (round(float(length[node]), 3), node))
+        left.remove(nearest)
+        path = shortest_path(grid, nearest, length)
+        edges |= _edges_of(path)
+        for node in path:
+            length[node] = 0.0
+        length = spread_mm(grid, length)
+    return _tidied(edges, terminals[0], set(terminals))
+
+
+def key_paths(edges: frozenset[Edge], root: Node, terminals: set[Node]) -> list[tuple[Node, ...]]:
+    """Give the stretches of a tree between terminals and joints, from the root outward.
+
+    Parameters
+    ----------
+    edges : frozenset of Edge
+        Steps of the tree.
+    root : Node
+        The source.
+    terminals : set of Node
+        Source and devices.
+
+    Returns
+    -------
+    stretches : list of tuple of Node
+        Every crossing passed, the end nearer the root first.
+
+    References
+    ----------
+    Definition.
+    """
+    joined = _adjacent(edges)
+    found: list[tuple[Node, ...]] = []
+    waiting: list[tuple[Node, Node]] = [(root, other) for other in joined.get(root, [])]
+    while waiting:
+        start, node = waiting.pop(0)
+        stretch = [start, node]
+        while node not in terminals and len(joined[node]) == 2:
+            node = next(other for other in joined[node] if other != stretch[-2])
+            stretch.append(node)
+        found.append(tuple(stretch))
+        waiting += [(node, other) for other in joined[node] if other != stretch[-2]]
+    return found
+
+
+def _nodes_from(edges: set[Edge], start: Node) -> set[Node]:
+    """Give every crossing joined to one."""
+    joined = _adjacent(edges)
+    found = {start}
+    waiting = [start]
+    while waiting:
+        for other in joined.get(waiting.pop(), []):
+            if other not in found:
+                found.add(other)
+                waiting.append(other)
+    return found
+
+
+def _improved_tree(grid: Grid, edges: frozenset[Edge], terminals: Sequence[Node]) -> frozenset[Edge]:
+    """Give a tree none of whose stretches can be taken out and joined again over a shorter way."""
+    named = set(terminals)
+    root = terminals[0]
+    total = tree_mm(grid, edges)
+    is_better = True
+    while is_better:
+        is_better = False
+        for stretch in key_paths(edges, root, named):
+            kept = set(edges) - _edges_of(stretch)
+            near, far = _nodes_from(kept, stretch[0]), _nodes_from(kept, stretch[-1])
+            length = np.full(grid.shape, np.inf)
+            for node in near:
+                length[node] = 0.0
+            length = spread_mm(grid, length)
+            join = min(far, key=lambda node: (round(float(length[node]), 3), node))
+            tried = _tidied(kept | _edges_of(shortest_path(grid, join, length)), root, named)
+            if tree_mm(grid, tried) < total - TIE_MM:
+                edges, total, is_better = tried, tree_mm(grid, tried), True
+                break
+    return edges
+
+
+def shortest_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+    """Give a short tree through the terminals: exact for few, improved step by step for many.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    terminals : sequence of Node
+        Different crossings, all within reach of the first, which is the source.
+
+    Returns
+    -------
+    edges : frozenset of Edge
+        Steps of the tree.
+
+    Notes
+    -----
+    A tree grown nearest first is never longer than 2 − 2/t times the shortest, t terminals.
+
+    References
+    ----------
+    H. Takahashi and A. Matsuyama, Math. Japonica 24 (1980), for growing; exact up to six terminals after
+    Dreyfus and Wagner (1971).
+    """
+    if len(terminals) <= EXACT_TERMINALS:
+        return exact_tree(grid, terminals)
+    tree = _grown_tree(grid, terminals)
+    return tree if len(terminals) > MOST_IMPROVED else _improved_tree(grid, tree, terminals)

@@ -1,0 +1,166 @@
+"""Ways shared by several runs, counted once, and the sleepers that runs cross."""
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.takeoff.framing.records import Stick
+from app.takeoff.roughin.records import Path
+
+UNDER_DECK = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer")
+ON_LINE_MM = 1e-3  # nearer than this a corner lies on the centre line
+
+Spans = dict[tuple[str, float], list[tuple[float, float]]]
+
+
+def _merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Give stretches of one line without overlaps."""
+    found: list[tuple[float, float]] = []
+    for start, stop in sorted(spans):
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], stop))
+        else:
+            found.append((start, stop))
+    return found
+
+
+def _spans(paths: Iterable[Path]) -> Spans:
+    """Give the stretches used on each grid line."""
+    found: Spans = {}
+    for path in paths:
+        for (ax, ay), (bx, by) in pairwise(path):
+            line, span = (("y", ay), (ax, bx)) if ay == by else (("x", ax), (ay, by))
+            if span[0] != span[1]:
+                found.setdefault(line, []).append((min(span), max(span)))
+    return {line: _merged(spans) for line, spans in found.items()}
+
+
+def trench_mm(turned_paths: Iterable[Path]) -> float:
+    """Give the length of way used by one or more runs.
+
+    Parameters
+    ----------
+    turned_paths : iterable of Path
+        In turned axes, so that every stretch lies along an axis.
+
+    Returns
+    -------
+    trench_mm : float
+        Shared lengths counted once. [mm]
+
+    Examples
+    --------
+    >>> trench_mm([((0.0, 0.0), (10.0, 0.0)), ((4.0, 0.0), (12.0, 0.0), (12.0, 3.0))])
+    15.0
+
+    References
+    ----------
+    Definition.
+    """
+    return float(sum(stop - start for spans in _spans(turned_paths).values() for start, stop in spans))
+
+
+def shared_mm(paths: Iterable[Path], others: Iterable[Path]) -> tuple[float, tuple[float, float] | None]:
+    """Give the length of way two groups of runs share, and where it begins.
+
+    Parameters
+    ----------
+    paths, others : iterable of Path
+        In turned axes.
+
+    Returns
+    -------
+    shared_mm : float
+        Where they lie on the same line; crossings do not count. [mm]
+    at_mm : tuple of float or None
+        Beginning of the longest shared stretch, in turned axes. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    ours, theirs = _spans(paths), _spans(others)
+    both = [
+        (min(stop, last) - max(start, first), line, max(start, first))
+        for line, spans in ours.items()
+        for start, stop in spans
+        for first, last in theirs.get(line, [])
+        if min(stop, last) > max(start, first)
+    ]
+    if not both:
+        return 0.0, None
+    _, (axis, at), start = max(both)
+    return sum(length for length, _, _ in both), (start, at) if axis == "y" else (at, start)
+
+
+def stick_lines(sticks: Sequence[Stick]) -> NDArray[np.float64]:
+    """Give the centre lines of everything that lies under the boards.
+
+    Parameters
+    ----------
+    sticks : sequence of Stick
+        All of the framing; furring and box frames are left out.
+
+    Returns
+    -------
+    lines_mm : array
+        One row (x, y, x, y) per stick, on plan. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    rows = [(*s.start_mm, *s.end_mm) for s in sticks if s.role in UNDER_DECK]
+    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+
+def sticks_crossed(path_mm: Path, lines_mm: NDArray[np.float64]) -> int:
+    """Give how many sticks a run passes through.
+
+    Parameters
+    ----------
+    path_mm : Path
+        On plan. [mm]
+    lines_mm : array
+        Centre lines, one row (x, y, x, y) per stick. [mm]
+
+    Returns
+    -------
+    crossed : int
+        Times the run goes from one side of a stick to the other within its length; a run that ends on
+        a stick, or lies along it, does not pass it.
+
+    Examples
+    --------
+    >>> sticks_crossed(((0.0, 0.0), (10.0, 0.0)), np.array([[5.0, -1.0, 5.0, 1.0], [8.0, 1.0, 8.0, 2.0]]))
+    1
+
+    References
+    ----------
+    Definition.
+    """
+    if not len(lines_mm):
+        return 0
+    start, end = lines_mm[:, :2], lines_mm[:, 2:]
+    direction = end - start
+    length = np.maximum(np.hypot(direction[:, 0], direction[:, 1]), ON_LINE_MM)
+    unit = direction / length[:, None]
+    points = np.array(path_mm)
+    offset = points[:, None, :] - start[None, :, :]
+    side = offset[..., 0] * -unit[:, 1] + offset[..., 1] * unit[:, 0]
+    along = offset[..., 0] * unit[:, 0] + offset[..., 1] * unit[:, 1]
+    sign = np.where(np.abs(side) <= ON_LINE_MM, 0, np.sign(side))
+    crossed = 0
+    last_side, met_along = sign[0].copy(), along[0].copy()
+    for k in range(1, len(points)):
+        straight = last_side * sign[k] < 0
+        whole = np.where(side[k] != side[k - 1], side[k] - side[k - 1], 1.0)
+        here = along[k - 1] - side[k - 1] * (along[k] - along[k - 1]) / whole
+        # A corner on the centre line is the place of crossing; otherwise it lies between the corners.
+        met = np.where(sign[k - 1] == 0, met_along, here)
+        crossed += int(np.sum(straight & (met >= -ON_LINE_MM) & (met <= length + ON_LINE_MM)))
+        met_along = np.where(sign[k] == 0, along[k], met_along)
+        last_side = np.where(sign[k] != 0, sign[k], last_side)
+    return crossed
