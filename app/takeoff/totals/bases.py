@@ -1,6 +1,7 @@
 """The measured bases: every quantity is one of these, and an assembly can hang on any of them."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +19,7 @@ class Basis:
     """
 
     code: str
-    unit: str
+    unit: Literal["m2", "m", "m3", "kg", "each"]
     text: str
 
 

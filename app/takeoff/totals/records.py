@@ -64,12 +64,16 @@ class CutStick:
         Piece or stick id and length, in cutting order. [mm]
     left_mm : float
         What is left. [mm]
+    beside : tuple of (str, str, float)
+        Narrow pieces ripped from beside another one of the same length of board: its id, the id of the
+        piece in `pieces` it lies beside, its length. [mm]
     """
 
     item: str
     stock_mm: float
     pieces: tuple[tuple[str, float], ...]
     left_mm: float
+    beside: tuple[tuple[str, str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,85 @@
+"""What no cut plan can beat: a bound certified by one more knapsack, whatever solver gave the worths."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.takeoff.totals.patterns import fill_knapsack
+from app.takeoff.totals.stock_problem import StockProblem
+
+
+def certified_bound(problem: StockProblem, worth: NDArray[np.float64]) -> float:
+    """Give a cost that no plan can go below.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        What must be cut.
+    worth : array of float
+        Worth of one piece of each size, as the pricing ended on; any worths give a true bound, good
+        ones a close one.
+
+    Returns
+    -------
+    bound : float
+        In the prices of the problem.
+
+    Notes
+    -----
+    With V_j the greatest worth that fits stock length j, the worths times min_j(cost_j / V_j) are
+    feasible for the dual, so demand · worth · min_j(cost_j / V_j) is a lower bound.
+
+    Examples
+    --------
+    >>> problem = StockProblem((45, 36, 31, 14), (97, 610, 395, 211), (100,), (1.0,))
+    >>> certified_bound(problem, np.array([0.5, 0.5, 0.25, 0.0]))
+    452.25
+
+    References
+    ----------
+    A. A. Farley, Operations Research 38 (1990) 922–923, from memory.
+    """
+    worth = np.maximum(worth, 0.0)
+    total = float(np.dot(worth, problem.demand))
+    if total <= 0.0:
+        return 0.0
+    best = fill_knapsack(problem, worth).value
+    scale = min(
+        cost / float(best[capacity])
+        for capacity, cost in zip(problem.capacities, problem.costs, strict=True)
+        if best[capacity] > 0.0
+    )
+    return total * scale
+
+
+def least_sticks(problem: StockProblem, bound: float) -> int:
+    """Give how many sticks any plan needs at least, by cost and by length.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        What must be cut.
+    bound : float
+        Cost that no plan can go below.
+
+    Returns
+    -------
+    sticks : int
+        Whole sticks; no plan has fewer.
+
+    Notes
+    -----
+    A plan of n sticks costs at most n times the dearest stick, and holds at most n times the longest.
+
+    Examples
+    --------
+    >>> least_sticks(StockProblem((45, 36, 31, 14), (97, 610, 395, 211), (100,), (1.0,)), 452.25)
+    453
+
+    References
+    ----------
+    Definition.
+    """
+    needed = sum(size * count for size, count in zip(problem.sizes, problem.demand, strict=True))
+    by_length = -(-needed // max(problem.capacities))
+    by_cost = int(np.ceil(bound / max(problem.costs) - 1e-9))
+    return max(by_length, by_cost)

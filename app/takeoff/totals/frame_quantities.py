@@ -1,0 +1,116 @@
+"""What carries: sticks, pads, shims, tape, connectors, screws, lift-out panels."""
+
+import math
+
+from app.job.job import Job
+from app.takeoff.framing.records import Framing, Stick
+from app.takeoff.totals.measured import by_item, number, quantity, sum_of
+from app.takeoff.totals.records import Quantity
+
+DECK_STICKS = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer")
+# Two screws at each end of a stick; a furring strip one every 400 mm and one at each end.
+# Common practice, no source; connectors bring their own.
+SCREWS_PER_END = 2
+FURRING_SCREW_MM = 400.0
+
+
+def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
+    """Give what is measured of the frames under decks and behind cladding.
+
+    Parameters
+    ----------
+    job : Job
+        Pads and items in the choices.
+    framing : Framing
+        Sticks, pads, tape, connectors.
+
+    Returns
+    -------
+    quantities : tuple of Quantity
+        Timber itself is bought by stock length and stands there.
+
+    References
+    ----------
+    Definition; screws by common practice, no source.
+    """
+    items = job.choices.fastening
+    pads = {pad.id: pad for pad in job.choices.pads}
+    deck = [stick for stick in framing.sticks if stick.role in DECK_STICKS]
+    return (
+        *_metres("frame.sticks", deck),
+        *by_item(
+            "frame.pads",
+            [(pads[spot.pad].item, spot.place, 1.0) for spot in framing.pads],
+            "pads, one at each support",
+        ),
+        *by_item(
+            "frame.shims",
+            [(pads[spot.pad].shim_item, spot.place, float(spot.shims)) for spot in framing.pads],
+            "shims, summed over the pads from the height of each",
+        ),
+        *quantity(
+            "frame.tape",
+            items.joist_tape,
+            [(field, length_mm / 1000) for field, length_mm in framing.tape_mm],
+            f"on top of the sticks: {sum_of((mm / 1000 for _, mm in framing.tape_mm), 'm')}",
+        ),
+        *by_item(
+            "frame.connectors",
+            [(items.connector, field, float(count)) for field, count in framing.connectors],
+            "connectors, where sticks meet",
+        ),
+        *_screws(items.frame_screw, framing.sticks),
+        *by_item(
+            "frame.panels",
+            [("", field, 1.0) for _, field in framing.access_panels],
+            f"for drains: {', '.join(drain for drain, _ in framing.access_panels)}",
+        ),
+        *_metres("wall.furring", [stick for stick in framing.sticks if stick.role == "furring"]),
+        *_metres("box.frame", [stick for stick in framing.sticks if stick.role == "frame"]),
+    )
+
+
+def frame_screws(stick: Stick) -> int:
+    """Give how many frame screws a stick takes.
+
+    Parameters
+    ----------
+    stick : Stick
+        Any stick.
+
+    Returns
+    -------
+    screws : int
+        Two at each end; along a furring strip one at most every 400 mm.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    if stick.role == "furring":
+        return math.ceil(stick.length_mm / FURRING_SCREW_MM) + 1
+    return 2 * SCREWS_PER_END
+
+
+def _screws(item: str, sticks: tuple[Stick, ...]) -> tuple[Quantity, ...]:
+    """Count the frame screws over all sticks."""
+    furring = [stick for stick in sticks if stick.role == "furring"]
+    others = len(sticks) - len(furring)
+    parts = []
+    if others:
+        parts.append(f"{others} sticks × 2 ends × {SCREWS_PER_END} screws")
+    if furring:
+        along = sum(frame_screws(stick) for stick in furring)
+        parts.append(f"{along} along {len(furring)} furring strips, one every {number(FURRING_SCREW_MM)} mm")
+    shares = [(stick.place, float(frame_screws(stick))) for stick in sticks]
+    return quantity("frame.screws", item, shares, " + ".join(parts))
+
+
+def _metres(basis: str, sticks: list[Stick]) -> tuple[Quantity, ...]:
+    """Give the summed length of sticks, with the count by role."""
+    roles: dict[str, int] = {}
+    for stick in sticks:
+        roles[stick.role] = roles.get(stick.role, 0) + 1
+    counted = ", ".join(f"{count} {role}" for role, count in roles.items())
+    shares = [(stick.place, stick.length_mm / 1000) for stick in sticks]
+    return quantity(basis, "", shares, f"{counted}: {number(math.fsum(m for _, m in shares))} m")

@@ -1,0 +1,161 @@
+"""What the dead loads have to say: over the allowable, near it, on a point, and wet timber."""
+
+import math
+from collections.abc import Mapping
+
+from app.job.findings import Finding, Grade
+from app.job.job import Job
+from app.job.survey import AllowableLoad
+from app.takeoff.totals.masses import Parts
+from app.takeoff.totals.records import LoadSpot
+
+NEAR_FRACTION = 0.8
+LEGS = 4
+NEWTON_PER_KG = 9.80665
+# Softwood of specific gravity 0.55: 36.7 pcf at 15 % moisture, 38.6 pcf at 28 %.
+WET_FACTOR = 38.6 / 36.7
+ENGINEER = "A licensed engineer decides."
+
+
+def load_findings(
+    job: Job, spots: tuple[LoadSpot, ...], masses: Mapping[str, Parts], timber_kg: float
+) -> tuple[Finding, ...]:
+    """Give what must be settled or known about the dead loads.
+
+    Parameters
+    ----------
+    job : Job
+        Plan and allowable load.
+    spots : tuple of LoadSpot
+        Dead load by place.
+    masses : mapping of str to tuple of (str, float)
+        Mass by place and part. [kg]
+    timber_kg : float
+        Mass of all sections. [kg]
+
+    Returns
+    -------
+    findings : tuple of Finding
+        Without an allowable load only the note on timber: the missing figure is a stop of its own.
+
+    References
+    ----------
+    The allowable load given for the job. Wet timber: NDS Supplement §3.1.3, from memory.
+    """
+    allowable = job.survey.allowable_load
+    if allowable is None:
+        return _timber(timber_kg)
+    return (
+        *(found for spot in spots for found in _over_area(job, spot, allowable)),
+        *_over_points(job, masses, allowable),
+        *_timber(timber_kg),
+    )
+
+
+def _over_area(job: Job, spot: LoadSpot, allowable: AllowableLoad) -> tuple[Finding, ...]:
+    """Hold one place against the allowable dead load."""
+    share = spot.dead_kpa / allowable.dead_kpa if allowable.dead_kpa > 0.0 else math.inf
+    if share < NEAR_FRACTION - 1e-12:
+        return ()
+    parts = ", ".join(f"{label} {kpa:.2f}" for label, kpa in spot.parts)
+    text = (
+        f"{spot.label} weighs {spot.dead_kpa:.2f} kPa ({parts}) over {spot.area_m2:.2f} m2; the roof is "
+        f"allowed {allowable.dead_kpa:.2f} kPa."
+    )
+    is_over = share > 1.0 + 1e-12
+    is_on_wall = _is_on_existing_wall(job, spot.place)
+    if is_over and is_on_wall:
+        text += " It is fixed to an existing wall: what that wall carries, and how, must be confirmed."
+    elif is_over:
+        text += f" {_help(job, spot.place)}"
+    else:
+        text += f" That is {100 * share:.0f} % of it."
+    over_grade: Grade = "check" if is_on_wall else "stop"
+    return (
+        Finding(
+            code="totals.dead-load-over" if is_over else "totals.dead-load-near",
+            grade=over_grade if is_over else "note",
+            place=spot.place,
+            text=f"{text} {ENGINEER}",
+            value=spot.dead_kpa,
+            limit=allowable.dead_kpa,
+            unit="kPa",
+            source=_source(allowable),
+        ),
+    )
+
+
+def _over_points(job: Job, masses: Mapping[str, Parts], allowable: AllowableLoad) -> tuple[Finding, ...]:
+    """Hold one leg of each planter and piece of furniture against the point load, if one is given."""
+    if allowable.point_kn is None:
+        return ()
+    findings = []
+    for thing in (*job.plan.planters, *job.plan.furniture):
+        mass_kg = math.fsum(part_kg for _, part_kg in masses.get(thing.id, ()))
+        leg_kn = mass_kg * NEWTON_PER_KG / 1000 / LEGS
+        if leg_kn <= allowable.point_kn:
+            continue
+        findings.append(
+            Finding(
+                code="totals.point-load-over",
+                grade="stop",
+                place=thing.id,
+                text=(
+                    f"{thing.name or thing.id} weighs {mass_kg:.0f} kg: on {LEGS} legs that is "
+                    f"{leg_kn:.2f} kN each, and the roof is allowed {allowable.point_kn:.2f} kN at a point. "
+                    f"Spread it over more bearers, make it lighter or move it. {ENGINEER}"
+                ),
+                value=leg_kn,
+                limit=allowable.point_kn,
+                unit="kN",
+                source=_source(allowable),
+                at_mm=(thing.x_mm, thing.y_mm),
+            )
+        )
+    return tuple(findings)
+
+
+def _timber(timber_kg: float) -> tuple[Finding, ...]:
+    """Say how much more the timber may weigh when wet."""
+    if timber_kg <= 0.0:
+        return ()
+    more_kg = timber_kg * (WET_FACTOR - 1.0)
+    return (
+        Finding(
+            code="totals.timber-wet",
+            grade="note",
+            place="job",
+            text=(
+                f"The frame timber weighs {timber_kg:.0f} kg by the masses in the choices. If those are for "
+                f"dry timber, at 28 % moisture it is about {more_kg:.0f} kg more, and fresh from treatment "
+                f"heavier still: enter the wet mass per metre where it matters."
+            ),
+            value=timber_kg,
+            unit="kg",
+            source="NDS Supplement §3.1.3 at 15 and 28 % moisture, specific gravity 0.55 (from memory)",
+        ),
+    )
+
+
+def _help(job: Job, place: str) -> str:
+    """Say what would bring a place under the limit."""
+    if place in {planter.id for planter in job.plan.planters}:
+        return "A lighter medium, a shallower fill, a smaller planter or another place would help."
+    if place in {bed.id for bed in job.plan.stone_beds}:
+        return "A shallower bed, lighter stone or boards instead would help."
+    if place in {counter.id for counter in job.plan.counters}:
+        return "A thinner or lighter top, or another place would help."
+    if place in {field.id for field in job.plan.deck_fields}:
+        return "Lighter boards or wider sleeper spacing would help."
+    return "A lighter build, a wider base or another place would help."
+
+
+def _is_on_existing_wall(job: Job, place: str) -> bool:
+    """Whether a place is a feature wall hung on a wall that is there already."""
+    return any(wall.id == place and wall.fixing == "existing wall" for wall in job.plan.feature_walls)
+
+
+def _source(allowable: AllowableLoad) -> str:
+    """Name who gave the figure."""
+    reference = f", {allowable.reference}" if allowable.reference else ""
+    return f"allowable load given by {allowable.given_by}, {allowable.given_on.isoformat()}{reference}"

@@ -1,0 +1,106 @@
+"""The best pattern for given worths of the sizes: one bounded knapsack prices all stock lengths."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.takeoff.totals.stock_problem import Pattern, StockProblem
+
+
+@dataclass(frozen=True)
+class Knapsack:
+    """The filled table of the dynamic programme.
+
+    Attributes
+    ----------
+    value : array of float
+        Greatest worth that fits into so many grid steps.
+    chunks : tuple of (int, int, array of bool)
+        Per stage: size number, how many pieces it takes, and at which fill it was taken.
+    """
+
+    value: NDArray[np.float64]
+    chunks: tuple[tuple[int, int, NDArray[np.bool_]], ...]
+
+
+def fill_knapsack(problem: StockProblem, worth: NDArray[np.float64]) -> Knapsack:
+    """Give the greatest worth for every fill up to the longest stock.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        Sizes, demand and capacities.
+    worth : array of float
+        Worth of one piece of each size; a size without worth is left out.
+
+    Returns
+    -------
+    knapsack : Knapsack
+        One table serves every stock length.
+
+    Notes
+    -----
+    No pattern holds more of a size than its demand. The count of each size is split in powers of two
+    (1, 2, 4, …, rest), so that a few stages stand for every count.
+
+    References
+    ----------
+    P. C. Gilmore and R. E. Gomory, Operations Research 9 (1961) 849–859 and 11 (1963) 863–888, from
+    memory; the splitting is common practice.
+    """
+    longest = max(problem.capacities)
+    value = np.zeros(longest + 1)
+    chunks: list[tuple[int, int, NDArray[np.bool_]]] = []
+    for number, (size, demand) in enumerate(zip(problem.sizes, problem.demand, strict=True)):
+        if worth[number] <= 0.0:
+            continue
+        left = min(demand, longest // size)
+        take = 1
+        while left > 0:
+            take = min(take, left)
+            span = size * take
+            candidate = value[:-span] + worth[number] * take
+            is_better = candidate > value[span:]
+            np.copyto(value[span:], candidate, where=is_better)
+            chunks.append((number, take, is_better))
+            left -= take
+            take *= 2
+    return Knapsack(value=value, chunks=tuple(chunks))
+
+
+def read_pattern(problem: StockProblem, knapsack: Knapsack, capacity: int) -> Pattern:
+    """Give the pattern of greatest worth for one stock length, read back from the table.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        The sizes.
+    knapsack : Knapsack
+        The filled table.
+    capacity : int
+        What the stock length offers, in grid steps.
+
+    Returns
+    -------
+    counts : tuple of int
+        How many of each size.
+
+    Examples
+    --------
+    >>> problem = StockProblem((45, 36, 14), (3, 3, 3), (100,), (1.0,))
+    >>> read_pattern(problem, fill_knapsack(problem, np.array([0.5, 0.42, 0.1])), 100)
+    (1, 1, 1)
+
+    References
+    ----------
+    Definition.
+    """
+    counts = [0] * len(problem.sizes)
+    fill = capacity
+    for number, take, was_taken in reversed(knapsack.chunks):
+        span = problem.sizes[number] * take
+        if fill >= span and was_taken[fill - span]:
+            counts[number] += take
+            fill -= span
+    return tuple(counts)

@@ -1,0 +1,113 @@
+"""What runs hidden and what hangs on it: lights, power, sound, gas, trench and holes."""
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from app.job.job import Job
+from app.takeoff.roughin.records import RoughIn, Run
+from app.takeoff.totals.measured import by_item, number, quantity
+from app.takeoff.totals.records import Quantity
+
+
+class _Drawn(Protocol):
+    """Anything drawn that has an id."""
+
+    @property
+    def id(self) -> str: ...
+
+
+def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
+    """Give what is measured of the services.
+
+    Parameters
+    ----------
+    job : Job
+        Devices, cables and items.
+    roughin : RoughIn
+        Runs, transformers, gas.
+
+    Returns
+    -------
+    quantities : tuple of Quantity
+        Runs by circuit; devices by their own id.
+
+    References
+    ----------
+    Definition.
+    """
+    items = job.choices.fastening
+    plan = job.plan
+    return (
+        *by_item(
+            "light.fixtures",
+            [(light.item or items.fixture, light.id, 1.0) for light in plan.fixtures],
+            "lights drawn",
+        ),
+        *by_item(
+            "light.transformers",
+            [(reading.item, reading.transformer, 1.0) for reading in roughin.transformers],
+            "for "
+            + "; ".join(
+                f"{reading.transformer}: {number(reading.load_w)} W of lights needs "
+                f"{number(reading.needed_w)} W, {number(reading.rating_w)} W chosen"
+                for reading in roughin.transformers
+            ),
+        ),
+        *_cable(job, roughin, "lighting", "light.cable"),
+        *_devices("power.outlets", items.outlet, plan.outlets, "outlets drawn"),
+        *_cable(job, roughin, "power", "power.cable"),
+        *_devices(
+            "power.circuits", "", [c for c in plan.circuits if c.kind == "power"], "line-voltage circuits"
+        ),
+        *_devices("sound.speakers", items.speaker, plan.speakers, "speakers drawn"),
+        *_devices("sound.amplifiers", items.amplifier, plan.amplifiers, "amplifiers drawn"),
+        *_cable(job, roughin, "sound", "sound.cable"),
+        *_devices("gas.stubs", "", plan.gas_stubs, "gas stubs drawn"),
+        *by_item(
+            "gas.pipe",
+            [
+                (items.gas_pipe, run.circuit, run.length_mm / 1000)
+                for run in roughin.runs
+                if run.kind == "gas"
+            ],
+            "m, way + up and down",
+        ),
+        *quantity(
+            "roughin.trench",
+            "",
+            [("job", roughin.trench_mm / 1000)],
+            f"ways of {len(roughin.runs)} runs, shared lengths once: {roughin.trench_mm / 1000:.2f} m",
+        ),
+        *by_item(
+            "roughin.holes",
+            [("", run.circuit, float(run.sticks_crossed)) for run in roughin.runs],
+            "sticks crossed, summed over the runs",
+        ),
+    )
+
+
+def _devices(basis: str, item: str, drawn: Iterable[_Drawn], noun: str) -> tuple[Quantity, ...]:
+    """Count things drawn, each its own place."""
+    return by_item(basis, [(item, thing.id, 1.0) for thing in drawn], noun)
+
+
+def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity, ...]:
+    """Sum the cable of one kind, by item, with the parts of its length."""
+    item_of = {cable.id: cable.item for cable in job.choices.cables}
+    by_cable: dict[str, list[Run]] = {}
+    for run in roughin.runs:
+        if run.kind == kind and run.cable:
+            by_cable.setdefault(item_of[run.cable], []).append(run)
+    return tuple(
+        made
+        for item, runs in by_cable.items()
+        for made in quantity(basis, item, [(run.circuit, run.length_mm / 1000) for run in runs], _parts(runs))
+    )
+
+
+def _parts(runs: list[Run]) -> str:
+    """Write out way, drop and slack."""
+    level, drop, slack = (
+        sum(getattr(run, part) for run in runs) / 1000 for part in ("level_mm", "drop_mm", "slack_mm")
+    )
+    return f"{len(runs)} runs: {level:.2f} m way + {drop:.2f} m up and down + {slack:.2f} m slack"

@@ -1,0 +1,78 @@
+"""Boards and timber to buy, from the cut plans, each stick shared by length among the places it serves."""
+
+import math
+from collections.abc import Iterable, Mapping
+
+from app.job.choices import Board, Section
+from app.job.job import Job
+from app.takeoff.framing.records import Framing
+from app.takeoff.layout.records import Layout
+from app.takeoff.totals.measured import Share, quantity
+from app.takeoff.totals.records import CutPlan, CutStick, Quantity
+
+
+def stock_quantities(
+    job: Job, layout: Layout, framing: Framing, plans: tuple[CutPlan, ...]
+) -> tuple[Quantity, ...]:
+    """Give the boards and sections to buy, by stock item.
+
+    Parameters
+    ----------
+    job : Job
+        Which profile is a board.
+    layout : Layout
+        Places of the pieces.
+    framing : Framing
+        Places of the sticks.
+    plans : tuple of CutPlan
+        What is cut from what.
+
+    Returns
+    -------
+    quantities : tuple of Quantity
+        Whole sticks by item; by place in fractions that sum to them.
+
+    References
+    ----------
+    Definition.
+    """
+    places = {piece.id: piece.place for piece in layout.pieces}
+    places |= {stick.id: stick.place for stick in framing.sticks}
+    return (
+        *_bought("stock.boards", job.choices.boards, plans, places),
+        *_bought("stock.sections", job.choices.sections, plans, places),
+    )
+
+
+def _bought(
+    basis: str, profiles: Iterable[Board | Section], plans: tuple[CutPlan, ...], places: Mapping[str, str]
+) -> tuple[Quantity, ...]:
+    """Gather the sticks of one kind by item."""
+    ids = {profile.id for profile in profiles}
+    sticks: dict[str, list[CutStick]] = {}
+    for plan in plans:
+        if plan.profile in ids:
+            for stick in plan.sticks:
+                sticks.setdefault(stick.item, []).append(stick)
+    return tuple(
+        made
+        for item, same in sticks.items()
+        for made in quantity(basis, item, _shares(same, places), _why(same))
+    )
+
+
+def _shares(sticks: list[CutStick], places: Mapping[str, str]) -> list[Share]:
+    """Share each stick among the places of its pieces, by length."""
+    shares: list[Share] = []
+    for stick in sticks:
+        cut = [*stick.pieces, *((piece, length_mm) for piece, _, length_mm in stick.beside)]
+        total_mm = math.fsum(length_mm for _, length_mm in cut)
+        shares.extend((places[piece], length_mm / total_mm) for piece, length_mm in cut)
+    return shares
+
+
+def _why(sticks: list[CutStick]) -> str:
+    """Say how many sticks serve how many pieces, and what is left of them."""
+    pieces = sum(len(stick.pieces) + len(stick.beside) for stick in sticks)
+    left_m = math.fsum(stick.left_mm for stick in sticks) / 1000
+    return f"{len(sticks)} × {sticks[0].stock_mm:.0f} mm for {pieces} pieces, {left_m:.2f} m left over"

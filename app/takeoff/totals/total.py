@@ -1,0 +1,71 @@
+"""The entry of the totals room: what to bring, how to cut it, what it weighs, how it gets up."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from app.job.findings import Assumption
+from app.job.job import Job
+from app.takeoff.framing.records import Framing
+from app.takeoff.layout.records import Layout
+from app.takeoff.roof.records import RoofReading
+from app.takeoff.roughin.records import RoughIn
+from app.takeoff.totals.carry import carry_assumptions, carry_up
+from app.takeoff.totals.cutting import cut_list
+from app.takeoff.totals.loads import dead_loads
+from app.takeoff.totals.quantities import measure_all
+from app.takeoff.totals.records import Totals
+
+
+def total(
+    job: Job,
+    roof: RoofReading,
+    layout: Layout,
+    framing: Framing,
+    roughin: RoughIn,
+    stock_prices: Mapping[str, Decimal],
+) -> Totals:
+    """Give everything to bring to a job.
+
+    Parameters
+    ----------
+    job : Job
+        Survey, plan and choices.
+    roof : RoofReading
+        The surface; nothing of it is measured here.
+    layout : Layout
+        Visible pieces.
+    framing : Framing
+        What carries them.
+    roughin : RoughIn
+        What runs hidden.
+    stock_prices : mapping of str to Decimal
+        Price of one piece by stock item.
+
+    Returns
+    -------
+    totals : Totals
+        The same for the same inputs.
+
+    References
+    ----------
+    Definition; each module names its own sources.
+    """
+    cuts = cut_list(job, layout, framing, stock_prices)
+    loads = dead_loads(job, layout, framing)
+    carry = carry_up(job, layout, framing, cuts.plans)
+    return Totals(
+        quantities=measure_all(job, layout, framing, roughin, cuts.plans, carry),
+        cut_plans=cuts.plans,
+        loads=loads.spots,
+        dead_kg=loads.dead_kg,
+        carry=carry,
+        findings=(*cuts.findings, *loads.findings),
+        assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _SCREWS),
+    )
+
+
+_SCREWS = Assumption(
+    code="totals.frame-screws",
+    text="Frame screws: two at each end of a stick; a furring strip one every 400 mm and one more.",
+    source="common practice, no source",
+)
