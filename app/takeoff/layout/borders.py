@@ -1,0 +1,214 @@
+"""Border courses: boards round the edge of a field, mitred or butted at every corner."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import shapely
+
+from app.takeoff.layout.courses import split_evenly
+from app.takeoff.layout.end_gaps import RunRule
+from app.takeoff.layout.outlines import Floats, Frame, Shapes, polygons_of, without_straight_corners
+from app.takeoff.layout.pieces import Cuts, drop_slivers, open_round_pipes
+
+# A reflex corner sharper than this is cut off square by the offset; the mitre would run out too far.
+MITRE_LIMIT = 20.0
+# Cuts reach this far past both sides of a border course, so that no thread of area is left.
+REACH_MM = 2.0
+Corner = Literal["mitred", "butted"]
+
+
+@dataclass(frozen=True)
+class _Side:
+    """One side of a border course: its outer edge, with the boards on its left."""
+
+    start: Floats
+    end: Floats
+    along: Floats
+    left: Floats
+
+
+@dataclass(frozen=True)
+class Border:
+    """The border courses of a field.
+
+    Attributes
+    ----------
+    cuts : tuple of Cuts
+        One for each side of each course, from the outside in.
+    inner : shapely.Geometry
+        What is left inside for the courses. [mm]
+    dropped_mm2 : float
+        Slivers left out. [mm2]
+    """
+
+    cuts: tuple[Cuts, ...]
+    inner: shapely.Geometry
+    dropped_mm2: float
+
+
+def inset(area: shapely.Geometry, by_mm: float) -> shapely.Geometry:
+    """Draw an area in on all sides, corners kept sharp.
+
+    Parameters
+    ----------
+    area : shapely.Geometry
+        Polygons with or without holes.
+    by_mm : float
+        How far. [mm]
+
+    Returns
+    -------
+    inner : shapely.Geometry
+        May be empty.
+
+    References
+    ----------
+    Definition.
+    """
+    return shapely.buffer(area, -by_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)
+
+
+def border_courses(
+    drawn: shapely.Polygon,
+    clear: shapely.Geometry,
+    courses: int,
+    board_mm: float,
+    side_gap_mm: float,
+    corner: Corner,
+    rule: RunRule,
+) -> Border:
+    """Lay border courses round a field and its holes.
+
+    Parameters
+    ----------
+    drawn : shapely.Polygon
+        The field as drawn, on plan.
+    clear : shapely.Geometry
+        Kept free of boards; cut out of the pieces, but no border runs round it.
+    courses : int
+        Border courses.
+    board_mm : float
+        Width of the board. [mm]
+    side_gap_mm : float
+        Gap between border courses, and between them and the courses inside. [mm]
+    corner : str
+        ``mitred`` or ``butted``.
+    rule : RunRule
+        Longest piece and the gap at its ends.
+
+    Returns
+    -------
+    border : Border
+        Pieces and what is left inside.
+
+    Notes
+    -----
+    Each border course is the area between the outline drawn in by k (b + g) and by k (b + g) + b. It is
+    cut at every corner, along the line that halves the angle or square to one board; where a corner is
+    too short or too sharp for a butt it is mitred.
+
+    References
+    ----------
+    Definition; border courses are common practice, no source.
+    """
+    pitch_mm = board_mm + side_gap_mm
+    cuts: list[Cuts] = []
+    dropped = 0.0
+    for course in range(courses):
+        for part in polygons_of(inset(drawn, course * pitch_mm) if course else drawn):
+            outer = shapely.orient_polygons(part)
+            band = shapely.difference(outer, inset(outer, board_mm))
+            sides = _sides(outer)
+            gap_mm = rule.gap_mm(min(max((_length(side) for side in sides), default=0.0), rule.limit_mm))
+            for side, faces in _faces_by_side(band, sides, board_mm, corner, gap_mm):
+                cut, lost = _side_cuts(side, faces, clear, board_mm, gap_mm, rule.limit_mm)
+                cuts.append(cut)
+                dropped += lost
+    inner = inset(drawn, courses * pitch_mm) if courses else drawn
+    return Border(tuple(cuts), shapely.difference(inner, clear), dropped)
+
+
+def _length(side: _Side) -> float:
+    """Give the length of a side's outer edge."""
+    return float(np.hypot(*(side.end - side.start)))
+
+
+def _sides(outer: shapely.Polygon) -> list[_Side]:
+    """Give the sides of all rings, each ring in its own direction, the material on the left."""
+    sides = []
+    for ring in (outer.exterior, *outer.interiors):
+        corners = without_straight_corners(shapely.get_coordinates(ring)[:-1])
+        ahead = np.roll(corners, -1, axis=0)
+        for start, end in zip(corners, ahead, strict=True):
+            along = (end - start) / np.hypot(*(end - start))
+            sides.append(_Side(start, end, along, np.array([-along[1], along[0]])))
+    return sides
+
+
+def _faces_by_side(
+    band: shapely.Geometry, sides: list[_Side], board_mm: float, corner: Corner, gap_mm: float
+) -> list[tuple[_Side, Shapes]]:
+    """Cut a border course at its corners and give each side its share."""
+    ending_at = {tuple(side.end.tolist()): side for side in sides}
+    lines = [_corner_cut(ending_at[tuple(side.start.tolist())], side, board_mm, corner) for side in sides]
+    cuts = [line for line in lines if line is not None]
+    zones = shapely.buffer(shapely.MultiLineString(cuts), max(gap_mm, 0.02) / 2.0, cap_style="flat")
+    faces = polygons_of(shapely.difference(band, zones))
+    middles = np.array([(side.start + side.end) / 2.0 + side.left * board_mm / 4.0 for side in sides])
+    edges = shapely.linestrings(np.array([[side.start, side.end] for side in sides]))
+    shares: list[list[shapely.Polygon]] = [[] for _ in sides]
+    tree = shapely.STRtree(faces)
+    owner = {int(face): int(side) for side, face in tree.query(shapely.points(middles), "within").T}
+    for number, face in enumerate(faces):
+        side = owner.get(number)
+        if side is None:
+            side = int(shapely.distance(edges, shapely.point_on_surface(face)).argmin())
+        shares[side].append(face)
+    return [(side, np.array(share, dtype=object)) for side, share in zip(sides, shares, strict=True)]
+
+
+def _corner_cut(
+    before: _Side, after: _Side, board_mm: float, corner: Corner
+) -> tuple[tuple[float, float], tuple[float, float]] | None:
+    """Give the line along which the boards of two sides meet, or None where they fold back."""
+    point = after.start
+    dot = float(before.left @ after.left)
+    if 1.0 + dot < 1e-3:
+        return None
+    inner = point + board_mm * (before.left + after.left) / (1.0 + dot)
+    start, end = point, inner
+    cross = float(before.along[0] * after.along[1] - before.along[1] * after.along[0])
+    if corner == "butted" and abs(cross) > 0.2:
+        # At a corner the side before runs through; the next butts against its inner line. At a
+        # reflex corner it runs through too, and the next butts against its outer line.
+        offset = board_mm / abs(cross)
+        butt = point + after.along * offset if cross > 0.0 else point + before.along * offset
+        if cross > 0.0 and offset < _length(after):
+            start, end = butt, inner
+        elif cross < 0.0:
+            start, end = point, butt
+    toward = (end - start) / np.hypot(*(end - start))
+    first, last = start - REACH_MM * toward, end + REACH_MM * toward
+    return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
+
+
+def _side_cuts(
+    side: _Side, faces: Shapes, clear: shapely.Geometry, board_mm: float, gap_mm: float, limit_mm: float
+) -> tuple[Cuts, float]:
+    """Cut the share of one side to length, along its own axis."""
+    angle_deg = float(np.degrees(np.arctan2(side.along[1], side.along[0])))
+    frame = Frame(float(side.start[0]), float(side.start[1]), angle_deg)
+    pieces: list[shapely.Polygon] = []
+    if len(faces):
+        local = frame.into(faces)
+        # What lies beyond the board's width, at corners too sharp to mitre, cannot be cut from it.
+        left, _, right, _ = shapely.total_bounds(local)
+        strip = shapely.box(left - 1.0, 0.0, right + 1.0, board_mm)
+        for face in polygons_of(shapely.intersection(local, strip)):
+            pieces.extend(split_evenly(face, limit_mm, gap_mm))
+    shapes: Shapes = np.array(pieces, dtype=object)
+    if len(shapes) and not shapely.is_empty(clear):
+        shapes = polygons_of(shapely.difference(shapes, frame.into(clear)))
+    shapes, dropped = drop_slivers(open_round_pipes(shapes, gap_mm))
+    return Cuts("border", frame, shapes), dropped

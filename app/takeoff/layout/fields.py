@@ -1,0 +1,203 @@
+"""One deck field boarded: border, breakers and courses."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from app.job.choices import Board
+from app.job.job import Job
+from app.job.plan import DeckField
+from app.takeoff.layout.borders import border_courses
+from app.takeoff.layout.breakers import Breaks, find_breaks
+from app.takeoff.layout.courses import (
+    balanced_across,
+    clip_courses,
+    shrink_along,
+    spans_along,
+    split_evenly,
+    strips_over,
+)
+from app.takeoff.layout.end_gaps import RunRule, run_rule
+from app.takeoff.layout.outlines import Frame, Shapes, polygons_of, rings_of
+from app.takeoff.layout.pieces import (
+    SLIVER_AREA_MM2,
+    Cuts,
+    Place,
+    drop_slivers,
+    make_pieces,
+    open_round_pipes,
+)
+from app.takeoff.layout.records import FieldLayout, Line, Piece
+from app.takeoff.roof.footprints import field_polygon
+
+
+@dataclass(frozen=True)
+class BoardedField:
+    """A deck field and what the findings are made from.
+
+    Attributes
+    ----------
+    layout : FieldLayout
+    pieces : tuple of Piece
+    board : Board
+    rule : RunRule
+    dropped_mm2 : float
+        Slivers left out. [mm2]
+    """
+
+    layout: FieldLayout
+    pieces: tuple[Piece, ...]
+    board: Board
+    rule: RunRule
+    dropped_mm2: float
+
+
+def field_rule(field: DeckField, job: Job) -> tuple[Board, RunRule]:
+    """Give the board of a field and what limits its runs.
+
+    Parameters
+    ----------
+    field : DeckField
+        Names the board and the longest run asked for.
+    job : Job
+        Temperatures, way up and choices.
+
+    Returns
+    -------
+    board : Board
+    rule : RunRule
+        Never shorter than two boards are wide; what is asked for below that is a stop elsewhere.
+
+    References
+    ----------
+    Definition.
+    """
+    board = next(board for board in job.choices.boards if board.id == field.board)
+    survey = job.survey
+    rule = run_rule(board, survey.temperatures, survey.way_up, job.choices.cutting, field.longest_run_mm)
+    return board, replace(rule, limit_mm=max(rule.limit_mm, 2.0 * board.width_mm))
+
+
+def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedField:
+    """Lay the boards of one deck field.
+
+    Parameters
+    ----------
+    field : DeckField
+        Outline, holes, board, angle, border.
+    job : Job
+        Survey and choices.
+    clear : shapely.Geometry
+        Kept free round penetrations, on plan.
+
+    Returns
+    -------
+    boarded : BoardedField
+        Border pieces first, then breaker boards, then courses.
+
+    References
+    ----------
+    Definition.
+    """
+    board, rule = field_rule(field, job)
+    drawn = field_polygon(field)
+    outer = shapely.difference(drawn, clear)
+    middle = drawn.centroid
+    frame = Frame(middle.x, middle.y, field.angle_deg)
+    border = border_courses(
+        drawn,
+        clear,
+        field.border_courses,
+        board.width_mm,
+        field.side_gap_mm,
+        field.border_corner,
+        rule,
+    )
+    inside = _fill(field, board, rule, frame.into(border.inner))
+    place = Place(field.id, "plan", board.id, board.width_mm)
+    cuts = (
+        *border.cuts,
+        Cuts("breaker", replace(frame, angle_deg=frame.angle_deg + 90.0), inside.breakers),
+        Cuts("course", frame, inside.courses),
+    )
+    pieces = make_pieces(place, cuts)
+    widths = [piece.width_mm for piece in pieces if piece.role == "course"]
+    layout = FieldLayout(
+        field=field.id,
+        angle_deg=field.angle_deg,
+        inner_mm=tuple(rings_of(part) for part in polygons_of(border.inner)),
+        outer_mm=tuple(rings_of(part) for part in polygons_of(outer)),
+        breaker_lines=tuple(_line(line) for line in frame.out(inside.breaker_lines)),
+        end_gap_mm=inside.gap_mm,
+        side_gap_mm=field.side_gap_mm,
+        run_mm=float(max((p.length_mm for p in pieces if p.role == "course"), default=0.0)),
+        area_m2=float(outer.area) / 1e6,
+        boards_m2=float(sum(shapely.area(cut.shapes).sum() for cut in cuts if len(cut.shapes))) / 1e6,
+        least_rip_mm=min(widths, default=0.0),
+    )
+    return BoardedField(layout, pieces, board, rule, border.dropped_mm2 + inside.dropped_mm2)
+
+
+@dataclass(frozen=True)
+class _Inside:
+    """What fills the area inside the border; breakers in the frame turned by a right angle."""
+
+    courses: Shapes
+    breakers: Shapes
+    breaker_lines: Shapes
+    gap_mm: float
+    dropped_mm2: float
+
+
+def _line(line: shapely.LineString) -> Line:
+    """Give a two-point line as a record."""
+    (x0, y0), (x1, y1) = shapely.get_coordinates(line).tolist()
+    return Line((x0, y0), (x1, y1))
+
+
+def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry) -> _Inside:
+    """Lay breakers and courses in an area, in the frame of the courses."""
+    nothing: Shapes = np.array([], dtype=object)
+    parts = polygons_of(area)
+    parts, too_small = (
+        parts[shapely.area(parts) >= SLIVER_AREA_MM2],
+        parts[shapely.area(parts) < SLIVER_AREA_MM2],
+    )
+    lost = float(shapely.area(too_small).sum())
+    if not len(parts):
+        return _Inside(nothing, nothing, nothing, rule.gap_mm(0.0), lost)
+    width, side_gap = board.width_mm, field.side_gap_mm
+    strips = [strips_over(part, balanced_across(part, width, side_gap), width, side_gap) for part in parts]
+    breaks = _breaks(parts, strips, width, rule)
+    gap_mm = max(found.gap_mm for found in breaks)
+    # Beside a border the side gap is there already; board ends may need more.
+    drawn_in = max(gap_mm - side_gap, 0.0) if field.border_courses else 0.0
+    courses: list[Shapes] = []
+    breakers: list[shapely.Polygon] = []
+    lines: list[shapely.LineString] = []
+    for part, strip, found in zip(parts, strips, breaks, strict=True):
+        _, low, _, high = part.bounds
+        zone = width / 2.0 + gap_mm
+        zones = [shapely.box(x - zone, low - 1.0, x + zone, high + 1.0) for x in found.middles_mm]
+        free = shapely.difference(shrink_along(part, drawn_in), shapely.union_all(zones))
+        courses.append(clip_courses(strip, free))
+        for x in found.middles_mm:
+            board_strip = shapely.box(x - width / 2.0, low - 1.0, x + width / 2.0, high + 1.0)
+            for piece in polygons_of(shapely.intersection(part, board_strip)):
+                turned = _TURN.into(piece)
+                breakers.extend(split_evenly(turned, rule.limit_mm, gap_mm))
+                lines.append(shapely.LineString([(x, piece.bounds[1]), (x, piece.bounds[3])]))
+    kept, lost_along = drop_slivers(open_round_pipes(np.concatenate(courses), gap_mm))
+    across, lost_across = drop_slivers(open_round_pipes(np.array(breakers, dtype=object), gap_mm))
+    return _Inside(kept, across, np.array(lines, dtype=object), gap_mm, lost + lost_along + lost_across)
+
+
+_TURN = Frame(0.0, 0.0, 90.0)
+
+
+def _breaks(parts: Shapes, strips: list[Shapes], width_mm: float, rule: RunRule) -> list[Breaks]:
+    """Give the breakers of every part, all with the gap of the part that needs most."""
+    spans = [spans_along(clip_courses(strip, part)) for part, strip in zip(parts, strips, strict=True)]
+    gap_mm = max(find_breaks(span, width_mm, rule).gap_mm for span in spans)
+    return [find_breaks(span, width_mm, rule, gap_mm) for span in spans]

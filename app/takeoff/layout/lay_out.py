@@ -1,0 +1,62 @@
+"""The layout room's entry: where every visible piece lies."""
+
+import shapely
+
+from app.job.findings import Assumption, Finding
+from app.job.job import Job
+from app.takeoff.layout.beds import lay_bed
+from app.takeoff.layout.cladding import clad_wall
+from app.takeoff.layout.fields import board_field
+from app.takeoff.layout.outlines import keep_clear
+from app.takeoff.layout.planters import build_planter
+from app.takeoff.layout.records import Layout
+from app.takeoff.layout.seats import build_bench, build_counter
+from app.takeoff.roof.footprints import field_polygon
+from app.takeoff.roof.records import RoofReading
+
+
+def lay_out(job: Job, roof: RoofReading) -> Layout:
+    """Lay every visible piece: decks, walls, planters, benches, counters, beds.
+
+    Parameters
+    ----------
+    job : Job
+        Survey, plan and choices.
+    roof : RoofReading
+        The roof as read.
+
+    Returns
+    -------
+    layout : Layout
+        Pieces place by place, in the order of the plan.
+
+    References
+    ----------
+    Definition; each module names its own sources.
+    """
+    plan = job.plan
+    clear = keep_clear(job.survey.penetrations)
+    drawn = [field for field in plan.deck_fields if shapely.is_valid(field_polygon(field))]
+    fields = [board_field(field, job, clear) for field in drawn]
+    walls = [clad_wall(wall, job) for wall in plan.feature_walls]
+    boxes = [
+        *(build_planter(planter, job) for planter in plan.planters),
+        *(build_bench(bench, job) for bench in plan.benches),
+        *(build_counter(counter, job) for counter in plan.counters),
+    ]
+    places = (
+        *(field.pieces for field in fields),
+        *(wall.pieces for wall in walls),
+        *(pieces for _, pieces in boxes),
+    )
+    findings: tuple[Finding, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    return Layout(
+        pieces=tuple(piece for pieces in places for piece in pieces),
+        fields=tuple(field.layout for field in fields),
+        walls=tuple(wall.layout for wall in walls),
+        boxes=tuple(layout for layout, _ in boxes),
+        beds=tuple(lay_bed(bed) for bed in plan.stone_beds),
+        findings=findings,
+        assumptions=assumptions,
+    )
