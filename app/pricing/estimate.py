@@ -94,7 +94,7 @@ def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today
         total=steps.total,
         markup_pct=steps.markup_pct,
         margin_pct=steps.margin_pct,
-        hours_h=sum(line.hours_h for line in lines),
+        hours_h=_hours_h(lines),
         findings=tuple(sorted(findings, key=lambda finding: GRADES.index(finding.grade))),
         assumptions=_assumptions(rules),
     )
@@ -103,6 +103,11 @@ def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today
 def _sum_of_kind(lines: Sequence[EstimateLine], kind: str) -> Decimal:
     """Add up the cost of one kind."""
     return sum((line.cost for line in lines if line.kind == kind), Decimal("0.00"))
+
+
+def _hours_h(lines: Sequence[EstimateLine]) -> float:
+    """Add up labour hours, exactly: a labour line's amount is its hours."""
+    return float(sum((line.with_waste for line in lines if line.kind == "labour"), Decimal(0)))
 
 
 def _phases(lines: Sequence[EstimateLine], steps: BuildUp) -> tuple[PhasePrice, ...]:
@@ -121,7 +126,7 @@ def _phases(lines: Sequence[EstimateLine], steps: BuildUp) -> tuple[PhasePrice, 
             phase=phase,
             cost=cost,
             price=price,
-            hours_h=sum(line.hours_h for line in of_phase[phase]),
+            hours_h=_hours_h(of_phase[phase]),
         )
         for phase, cost, price in zip(phases, costs, shares, strict=True)
     )
