@@ -1,36 +1,183 @@
 """Offering: a frozen revision, and the client's link to it."""
 
-from datetime import datetime
+import hashlib
+from datetime import UTC, date, datetime, timedelta
+from importlib.metadata import version
 
+from app.actions.clock import day_of
 from app.actions.database import Database
-from app.actions.records import LinkCard, Renderer, RevisionCard, StaffMember
+from app.actions.errors import NotFound, Refused, Saved, StaleSave
+from app.actions.frozen import FrozenInputs, FrozenResults, inputs_text, results_text
+from app.actions.jobs import found, job_sheet, subject
+from app.actions.records import (
+    LinkCard,
+    ProposalInputs,
+    Renderer,
+    RevisionCard,
+    Shop,
+    StaffMember,
+    WorkedOut,
+)
+from app.actions.takeoff import shop_of, work_out_sheet
+from app.actions.tokens import new_token, token_hash
+from app.agreement.fingerprint import fingerprint
+from app.agreement.records import Party, Revision
+from app.agreement.stages import payment_stages
+from app.agreement.states import check_move
+from app.drawings.plan import plan_svg
+from app.store import audit, jobs, offers
+from app.store import links as link_store
+from app.store.records import NewRevision
+
+LONGEST_LINK_DAYS = 90
+# A change offered after signing is a revision of its own and moves the job no way back.
+_STAYS = ("signed", "on the roof")
 
 
 def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer: Renderer) -> RevisionCard:
-    """Freeze inputs, results and PDF as the next revision; Refused while a stop stands."""
-    raise NotImplementedError
+    """Freeze inputs, results and PDF as the next revision.
+
+    Refused while a *stop* stands, or when the job is closed; StaleSave when the job was changed while the
+    PDF was being printed.
+    """
+    today = day_of(now)
+    sheet = job_sheet(db, job_id)
+    if sheet.state not in _STAYS:
+        check_move(sheet.state, "offered")
+    book, firm = shop_of(db, today)
+    worked = work_out_sheet(sheet, book, firm, today)
+    refuse_stops(worked)
+    with db.read() as session:
+        number = offers.next_number(session, job_id)
+    new, card_text = freeze(worked, firm, number, now, renderer)
+    with db.write() as session:
+        stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
+        if stored.version != sheet.version or offers.next_number(session, job_id) != number:
+            by = audit.who_saved(session, subject(job_id), stored.version)
+            raise StaleSave(Saved(stored.version, by, {}), Saved(sheet.version, staff.name, {}))
+        revision_id = offers.add_revision(session, job_id, number, staff.name, new)
+        if stored.state not in _STAYS:
+            jobs.put_state(session, job_id, "offered", now)
+        audit.note(session, now, staff.name, card_text, subject(job_id), (stored.version, stored.version))
+        card = offers.find_revision(session, revision_id, today)
+    assert card is not None
+    return card
 
 
-def revisions(db: Database, job_id: int) -> tuple[RevisionCard, ...]:
-    """All revisions of a job, newest first."""
-    raise NotImplementedError
+def refuse_stops(worked: WorkedOut) -> None:
+    """Raise Refused, with each stop's sentence, while any stands."""
+    answer = worked.answer
+    findings = answer.takeoff.findings + answer.estimate.findings + answer.days.findings
+    stops = tuple(f"{finding.place}: {finding.text}" for finding in findings if finding.grade == "stop")
+    if stops:
+        raise Refused("Settle what stops the job before offering it.", stops)
+
+
+def freeze(
+    worked: WorkedOut, firm: Shop, number: int, now: datetime, renderer: Renderer
+) -> tuple[NewRevision, str]:
+    """Print a proposal and give all that is kept of it, and the sentence for the trail."""
+    sheet, answer, today = worked.sheet, worked.answer, worked.today
+    rules = firm.rules
+    valid_until_on = today + timedelta(days=rules.validity_days)
+    stages = payment_stages(answer.estimate, rules)
+    client = Party(sheet.client.name, sheet.client.address, sheet.client.phone, sheet.client.email)
+    inputs = inputs_text(
+        FrozenInputs(
+            package_version=version("upstand"),
+            job_number=sheet.number,
+            job=sheet.document,
+            prices=worked.prices,
+            crew=worked.crew,
+            calendar=worked.calendar,
+            start_on=worked.start_on,
+            today=today,
+            firm=firm.firm,
+            client=client,
+            site_address=sheet.client.address,
+            wording=firm.wording,
+        )
+    )
+    results = results_text(
+        FrozenResults(
+            valid_until_on=valid_until_on,
+            stages=stages,
+            estimate=answer.estimate,
+            days=answer.days,
+            quantities=answer.takeoff.totals.quantities,
+            findings=answer.takeoff.findings,
+            assumptions=answer.takeoff.assumptions,
+            plan_svg=plan_svg(sheet.job, answer.takeoff, sheet.job.units),
+        )
+    )
+    mark = fingerprint(inputs, results)
+    revision = Revision(
+        number, today, valid_until_on, mark, answer.estimate.total, answer.estimate.currency, stages
+    )
+    pdf = renderer(
+        ProposalInputs(
+            firm.firm, client, sheet.job, sheet.number, answer, revision, firm.wording, sheet.client.address
+        )
+    )
+    new = NewRevision(
+        offered_at=now,
+        offered_on=today,
+        valid_until_on=valid_until_on,
+        total=revision.total,
+        currency=revision.currency,
+        fingerprint=mark,
+        inputs=inputs,
+        results=results,
+        pdf=pdf,
+        document_sha256=hashlib.sha256(pdf).hexdigest(),
+    )
+    return new, f"offered revision {number}: {revision.total} {revision.currency}, fingerprint {mark[:12]}"
+
+
+def revisions(db: Database, job_id: int, today: date | None = None) -> tuple[RevisionCard, ...]:
+    """All revisions of a job, newest first; without a day none is called run out."""
+    with db.read() as session:
+        return offers.list_revisions(session, job_id, today or date.min)
 
 
 def revision_pdf(db: Database, revision_id: int) -> bytes:
-    """The PDF exactly as it was offered."""
-    raise NotImplementedError
+    """The PDF exactly as it was offered; NotFound."""
+    with db.read() as session:
+        pdf = offers.pdf_of(session, revision_id)
+    if pdf is None:
+        raise NotFound("revision", revision_id)
+    return pdf
 
 
 def make_link(db: Database, staff: StaffMember, revision_id: int, days_valid: int, now: datetime) -> str:
-    """Make a client's link and give its token, shown this once."""
-    raise NotImplementedError
+    """Make a client's link and give its token, shown this once; Refused, NotFound."""
+    if not 1 <= days_valid <= LONGEST_LINK_DAYS:
+        raise Refused(f"A link is open for 1 to {LONGEST_LINK_DAYS} days, not {days_valid}.")
+    token = new_token()
+    with db.write() as session:
+        card = offers.find_revision(session, revision_id, day_of(now))
+        if card is None:
+            raise NotFound("revision", revision_id)
+        if card.state == "superseded":
+            raise Refused(f"Revision {card.number} has a newer one; make the link for that one.")
+        expires_at = now + timedelta(days=days_valid)
+        link_id = link_store.add_link(session, revision_id, token_hash(token), staff.name, now, expires_at)
+        what = f"made link {link_id} to revision {card.number}, open until {expires_at:%Y-%m-%d %H:%M} UTC"
+        audit.note(session, now, staff.name, what, subject(card.job_id))
+    return token
 
 
 def links(db: Database, job_id: int, now: datetime | None = None) -> tuple[LinkCard, ...]:
-    """All links of a job, newest first."""
-    raise NotImplementedError
+    """All links of a job, newest first; without an instant none is called expired."""
+    with db.read() as session:
+        return link_store.list_links(session, job_id, now or datetime.min.replace(tzinfo=UTC))
 
 
 def revoke_link(db: Database, staff: StaffMember, link_id: int, now: datetime) -> None:
-    """Withdraw one link at once."""
-    raise NotImplementedError
+    """Withdraw one link at once; browsers that opened it are shut out too. NotFound."""
+    with db.write() as session:
+        opening = link_store.find_link(session, link_id, now)
+        if opening is None:
+            raise NotFound("link", link_id)
+        link_store.revoke(session, link_id, now)
+        audit.note(session, now, staff.name, f"withdrew link {link_id}", subject(opening.job_id))

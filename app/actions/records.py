@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
+from app.documents.records import ProposalInputs
 from app.job.job import Job
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
@@ -113,20 +114,6 @@ class PricePage:
     page: int
     pages: int
     found: int
-
-
-@dataclass(frozen=True)
-class ProposalInputs:
-    """All that a proposal is printed from; frozen with the revision."""
-
-    firm: Party
-    client: Party
-    job: Job
-    job_number: str
-    answer: WholeJob
-    revision: Revision
-    wording: tuple[Wording, ...]
-    site_address: str = ""
 
 
 Renderer = Callable[[ProposalInputs], bytes]

@@ -1,24 +1,57 @@
 """The client's side: open the link, read, sign or decline."""
 
+import hmac
 from datetime import datetime
 
+from app.actions.brake import count_guess, refuse_guessers
+from app.actions.clock import day_of
 from app.actions.database import Database
-from app.actions.records import OfferView
+from app.actions.errors import LinkClosed, Refused
+from app.actions.frozen import read_inputs, read_results
+from app.actions.jobs import subject
+from app.actions.records import OfferPhase, OfferView, RevisionCard
+from app.actions.tokens import new_token, token_hash
+from app.agreement.records import Revision, SignOff
+from app.store import audit, jobs, links, offers
+from app.store.links import Opening
+from app.store.sessions import Session
+
+_GUESSES = 30
+_LEAST_NAME = 2
 
 
 def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
     """Trade a link's token for a cookie token; LinkClosed, TooOften."""
-    raise NotImplementedError
+    limits = ((f"from {address}", _GUESSES),) if address else ()
+    refuse_guessers(db, "link", limits, now)
+    cookie = new_token()
+    hashed = token_hash(token)
+    with db.read() as session:
+        opening = links.opened_by_token(session, hashed, now)
+    if opening is None:
+        count_guess(db, "link", limits, now)
+    _open_or_closed(opening)
+    with db.write() as session:
+        # Looked up again: the link may have been withdrawn since.
+        opening = _open_or_closed(links.opened_by_token(session, hashed, now))
+        links.add_cookie(session, opening.link.id, token_hash(cookie), now)
+    return cookie
 
 
 def offer_for(db: Database, cookie: str, now: datetime) -> OfferView:
     """What the client may see; LinkClosed."""
-    raise NotImplementedError
+    with db.read() as session:
+        return _view(session, _opening(session, cookie, now), now)
 
 
 def offer_pdf(db: Database, cookie: str, now: datetime) -> bytes:
     """The PDF as offered; LinkClosed."""
-    raise NotImplementedError
+    with db.write() as session:
+        opening = _opening(session, cookie, now)
+        links.add_event(session, opening.link.id, "PDF fetched", now)
+        pdf = offers.pdf_of(session, opening.link.revision_id)
+    assert pdf is not None
+    return pdf
 
 
 def sign(
@@ -31,10 +64,131 @@ def sign(
     address: str,
     browser: str,
 ) -> OfferView:
-    """Sign off one fingerprint; signing again changes nothing; Refused, LinkClosed."""
-    raise NotImplementedError
+    """Sign off one fingerprint; signing again changes nothing. Refused, LinkClosed."""
+    with db.write() as session:
+        opening = _opening(session, cookie, now)
+        offers.lock_revision(session, opening.link.revision_id)
+        card = _card(session, opening, now)
+        if card.sign_off is not None:
+            return _view(session, opening, now)
+        _check_consent(card, name, consent, fingerprint_seen)
+        _refuse_closed(card)
+        words = _consent_words(session, card)
+        given = SignOff(name.strip(), words, now, address, browser, card.document_sha256)
+        offers.add_sign_off(session, card.id, opening.link.id, card.fingerprint, given)
+        links.add_event(session, opening.link.id, "signed", now)
+        stored = jobs.find_job(session, card.job_id, for_change=True)
+        assert stored is not None
+        if stored.state == "offered":
+            jobs.put_state(session, card.job_id, "signed", now)
+        what = f"signed revision {card.number}, fingerprint {card.fingerprint[:12]}"
+        audit.note(session, now, f"client: {given.name}", what, subject(card.job_id))
+        return _view(session, opening, now)
 
 
 def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
-    """Decline the offer with a reason."""
-    raise NotImplementedError
+    """Decline the offer with a reason; declining again changes nothing. Refused, LinkClosed."""
+    with db.write() as session:
+        opening = _opening(session, cookie, now)
+        offers.lock_revision(session, opening.link.revision_id)
+        card = _card(session, opening, now)
+        if card.declined_at is None:
+            _refuse_closed(card)
+            offers.decline(session, card.id, reason.strip()[:2000], now)
+            links.add_event(session, opening.link.id, "declined", now)
+            what = f"declined revision {card.number}: {reason.strip()[:400] or 'no reason given'}"
+            audit.note(session, now, "client", what, subject(card.job_id))
+        return _view(session, opening, now)
+
+
+def _opening(session: Session, cookie: str, now: datetime) -> Opening:
+    return _open_or_closed(links.opened_by_cookie(session, token_hash(cookie), now))
+
+
+def _open_or_closed(opening: Opening | None) -> Opening:
+    if opening is None:
+        raise LinkClosed("unknown")
+    if opening.link.state != "live":
+        raise LinkClosed(opening.link.state)
+    return opening
+
+
+def _card(session: Session, opening: Opening, now: datetime) -> RevisionCard:
+    card = offers.find_revision(session, opening.link.revision_id, day_of(now))
+    assert card is not None
+    return card
+
+
+def _check_consent(card: RevisionCard, name: str, consent: bool, fingerprint_seen: str) -> None:
+    if not hmac.compare_digest(fingerprint_seen.encode(), card.fingerprint.encode()):
+        raise Refused("The proposal on your screen is not the one kept here. Open it again, then sign.")
+    if len(name.strip()) < _LEAST_NAME:
+        raise Refused("Type your full name; it stands as your signature.")
+    if not consent:
+        raise Refused("Tick the box to agree to the words beside it, or decline.")
+
+
+def _refuse_closed(card: RevisionCard) -> None:
+    sentences = {
+        "signed": "The proposal is signed already.",
+        "declined": "The proposal was declined. Ask the firm for a new one.",
+        "superseded": "There is a newer version of this proposal. Ask the firm for its link.",
+        "run out": f"The proposal was valid until {card.valid_until_on.isoformat()}. Ask for a new one.",
+    }
+    if card.state in sentences:
+        raise Refused(sentences[card.state])
+
+
+def _consent_words(session: Session, card: RevisionCard) -> str:
+    """Give the words agreed to, as they were frozen with the revision."""
+    frozen = offers.frozen_with(session, card.id)
+    assert frozen is not None
+    wording = read_inputs(frozen.inputs).wording
+    return next((text.text for text in wording if text.code == "consent"), "I agree to this proposal.")
+
+
+def _view(session: Session, opening: Opening, now: datetime) -> OfferView:
+    """Give the public side of a revision; cost, wages, hours and markup stay behind."""
+    card = _card(session, opening, now)
+    frozen = offers.frozen_with(session, card.id)
+    stored = jobs.find_job(session, card.job_id)
+    assert frozen is not None
+    assert stored is not None
+    inputs, results = read_inputs(frozen.inputs), read_results(frozen.results)
+    why_not = ""
+    try:
+        _refuse_closed(card)
+    except Refused as closed:
+        why_not = closed.reason
+    return OfferView(
+        firm=inputs.firm,
+        client=inputs.client,
+        job_number=inputs.job_number,
+        job_title=str(inputs.job.get("title", stored.title)),
+        revision=Revision(
+            card.number,
+            card.offered_on,
+            card.valid_until_on,
+            card.fingerprint,
+            card.total,
+            card.currency,
+            results.stages,
+        ),
+        document_sha256=card.document_sha256,
+        state=card.state,
+        phases=tuple(OfferPhase(phase.phase, phase.price) for phase in results.estimate.phases),
+        price=results.estimate.price,
+        contract_tax=results.estimate.contract_tax,
+        total=results.estimate.total,
+        start_on=results.days.start_on,
+        end_on=results.days.end_on,
+        stages=results.stages,
+        wording=inputs.wording,
+        cautions=tuple(finding.text for finding in results.findings if finding.grade == "check"),
+        plan_svg=results.plan_svg,
+        sign_off=card.sign_off,
+        declined_at=card.declined_at,
+        can_sign=not why_not,
+        why_not=why_not,
+        expires_at=opening.link.expires_at,
+    )

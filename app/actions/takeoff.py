@@ -1,11 +1,92 @@
 """Working a job out: the pure chain on what is stored, kept in a small cache of copies."""
 
-from datetime import date
+from collections import OrderedDict
+from datetime import date, timedelta
+from threading import Lock
+from typing import Any
 
 from app.actions.database import Database
-from app.actions.records import WorkedOut
+from app.actions.errors import Refused
+from app.actions.jobs import job_sheet
+from app.actions.records import JobSheet, Shop, WorkedOut
+from app.pricing.records import PriceBook
+from app.schedule.calendars import calendar_for
+from app.schedule.records import Calendar, Crew
+from app.store import prices, shop
+from app.whole_job import WholeJob, whole_job
+
+# A job without a start is planned from four weeks on: about the lead time of boards. From memory.
+USUAL_WAIT = timedelta(weeks=4)
+_KEPT_ANSWERS = 24
+
+
+class _Answers:
+    """The last answers of the pure chain. Losing one costs time, never truth."""
+
+    def __init__(self) -> None:
+        self._answers: OrderedDict[Any, WholeJob] = OrderedDict()
+        self._lock = Lock()
+
+    def get(self, key: Any) -> WholeJob | None:
+        with self._lock:
+            if key in self._answers:
+                self._answers.move_to_end(key)
+            return self._answers.get(key)
+
+    def put(self, key: Any, answer: WholeJob) -> None:
+        with self._lock:
+            self._answers[key] = answer
+            while len(self._answers) > _KEPT_ANSWERS:
+                self._answers.popitem(last=False)
+
+
+_answers = _Answers()
 
 
 def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
-    """Everything computed about a job as it stands now."""
-    raise NotImplementedError
+    """Everything computed about a job as it stands now; NotFound, Refused while the shop is empty."""
+    sheet = job_sheet(db, job_id)
+    book, firm = shop_of(db, today)
+    return work_out_sheet(sheet, book, firm, today)
+
+
+def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) -> WorkedOut:
+    """Everything computed about one sheet with one shop's prices, crews and calendar."""
+    crew = crew_of(sheet.crew_code, firm)
+    start_on = sheet.start_on or today + USUAL_WAIT
+    calendar = calendar_of(firm, start_on, today)
+    # The document's hash stands for the job; the rest are frozen records and compare whole.
+    key = (sheet.document_sha256, book, crew, calendar, start_on, today)
+    answer = _answers.get(key)
+    if answer is None:
+        answer = whole_job(sheet.job, book, crew, calendar, start_on, today)
+        _answers.put(key, answer)
+    return WorkedOut(sheet, answer, book, crew, calendar, start_on, today)
+
+
+def shop_of(db: Database, today: date) -> tuple[PriceBook, Shop]:
+    """Give the price book of a day and the firm-wide settings; Refused while nothing is entered."""
+    with db.read() as session:
+        if not shop.has_shop(session):
+            raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
+        firm = shop.read_shop(session)
+        items = prices.list_items(session, today)
+    return PriceBook(items, firm.assemblies, firm.rules, today), firm
+
+
+def crew_of(code: str, firm: Shop) -> Crew:
+    """Give the crew with a code; without one, the shop's first. Refused when there is none such."""
+    if not firm.crews:
+        raise Refused("The shop has no crew yet; add one first.")
+    if not code:
+        return firm.crews[0]
+    for crew in firm.crews:
+        if crew.code == code:
+            return crew
+    raise Refused(f"The shop has no crew {code}; it has {', '.join(crew.code for crew in firm.crews)}.")
+
+
+def calendar_of(firm: Shop, start_on: date, today: date) -> Calendar:
+    """Give the shop's working calendar, from before today until well past the job."""
+    years = range(min(start_on, today).year - 1, max(start_on, today).year + 3)
+    return calendar_for(firm.region, years, firm.weekdays, firm.days_off)

@@ -1,0 +1,72 @@
+"""What is frozen with a revision, and how it becomes text and back."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from app.agreement.records import Party, PaymentStage, Wording
+from app.job.findings import Assumption, Finding
+from app.pricing.records import Estimate, PriceBook
+from app.schedule.records import Calendar, Crew, DayPlan
+from app.takeoff.totals.records import Quantity
+
+
+@dataclass(frozen=True)
+class FrozenInputs:
+    """All that went in; with the same program it gives the same answer again.
+
+    Three numbers say by what rules: the package's version, the job file's schema, and the prices' day.
+    """
+
+    package_version: str
+    job_number: str
+    job: dict[str, Any]
+    prices: PriceBook
+    crew: Crew
+    calendar: Calendar
+    start_on: date
+    today: date
+    firm: Party
+    client: Party
+    site_address: str
+    wording: tuple[Wording, ...]
+
+
+@dataclass(frozen=True)
+class FrozenResults:
+    """All that came out, so that an old offer never has to be computed again."""
+
+    valid_until_on: date
+    stages: tuple[PaymentStage, ...]
+    estimate: Estimate
+    days: DayPlan
+    quantities: tuple[Quantity, ...]
+    findings: tuple[Finding, ...]
+    assumptions: tuple[Assumption, ...]
+    plan_svg: str
+
+
+_INPUTS = TypeAdapter(FrozenInputs)
+_RESULTS = TypeAdapter(FrozenResults)
+
+
+def inputs_text(inputs: FrozenInputs) -> str:
+    """Write the inputs as JSON, fields in the order of the record."""
+    return _INPUTS.dump_json(inputs).decode()
+
+
+def results_text(results: FrozenResults) -> str:
+    """Write the results as JSON, fields in the order of the record."""
+    return _RESULTS.dump_json(results).decode()
+
+
+def read_inputs(text: str) -> FrozenInputs:
+    """Read the inputs back."""
+    return _INPUTS.validate_json(text)
+
+
+def read_results(text: str) -> FrozenResults:
+    """Read the results back."""
+    return _RESULTS.validate_json(text)

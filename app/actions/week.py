@@ -1,0 +1,114 @@
+"""The staff's first page: what every crew does this week, what must be ordered, who waits."""
+
+from datetime import date, timedelta
+
+from app.actions.database import Database
+from app.actions.jobs import job_sheet, list_jobs
+from app.actions.orders import order_rows
+from app.actions.records import (
+    JobCard,
+    JobState,
+    OrderDue,
+    Shop,
+    Waiting,
+    WeekCell,
+    WeekJob,
+    WeekView,
+    WorkedOut,
+)
+from app.actions.takeoff import calendar_of, shop_of, work_out_sheet
+from app.job.errors import InputErrors
+from app.schedule.records import Calendar
+from app.store import shop as shop_store
+
+_BOOKED: tuple[JobState, ...] = ("signed", "on the roof")
+_WAITING: dict[JobState, str] = {
+    "enquiry": "asked; the roof is to be measured",
+    "surveyed": "measured; the price is to be worked out",
+    "priced": "priced; the offer is to be sent",
+    "offered": "offered; the client's answer is awaited",
+}
+
+
+def week_of(db: Database, today: date) -> WeekView:
+    """Give the week a day lies in."""
+    monday = today - timedelta(days=today.weekday())
+    days = tuple(monday + timedelta(days=number) for number in range(7))
+    cards = list_jobs(db)
+    with db.read() as session:
+        is_open = shop_store.has_shop(session)
+    waiting = tuple(_waiting(card) for card in cards if card.state in _WAITING)
+    if not is_open:
+        return WeekView(monday, days, (), (), (), waiting)
+    book, firm = shop_of(db, today)
+    worked, unreadable = [], []
+    for card in cards:
+        if card.state in _BOOKED:
+            try:
+                worked.append(work_out_sheet(job_sheet(db, card.id), book, firm, today))
+            except InputErrors as faults:
+                unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
+    return WeekView(
+        monday=monday,
+        days=days,
+        crews=firm.crews,
+        cells=_cells(worked, firm, days, calendar_of(firm, monday, today)),
+        orders=_due(db, worked, days[-1]),
+        waiting=waiting,
+        unreadable=tuple(unreadable),
+    )
+
+
+def _cells(
+    worked: list[WorkedOut], firm: Shop, days: tuple[date, ...], calendar: Calendar
+) -> tuple[WeekCell, ...]:
+    off = dict(calendar.days_off)
+    return tuple(
+        WeekCell(
+            on=day,
+            crew_code=crew.code,
+            day_off=off.get(day, "" if day.weekday() in calendar.weekdays else "not worked"),
+            jobs=tuple(
+                found for job in worked if job.crew.code == crew.code and (found := _on_day(job, day))
+            ),
+        )
+        for crew in firm.crews
+        for day in days
+    )
+
+
+def _on_day(worked: WorkedOut, day: date) -> WeekJob | None:
+    plan = worked.answer.days
+    names = {planned.task.code: planned.task.name for planned in plan.tasks}
+    for entry in plan.days:
+        if entry.on == day:
+            return WeekJob(
+                worked.sheet.id,
+                worked.sheet.number,
+                worked.sheet.title,
+                tuple(names.get(code, code) for code in entry.tasks),
+                tuple(names.get(code, code) for code in entry.hold_points),
+            )
+    return None
+
+
+def _due(db: Database, worked: list[WorkedOut], until: date) -> tuple[OrderDue, ...]:
+    due = [
+        OrderDue(job.sheet.id, job.sheet.number, job.sheet.title, row)
+        for job in worked
+        for row in order_rows(db, job)
+        if row.ordered_at is None and row.order_by_on <= until
+    ]
+    return tuple(sorted(due, key=lambda one: (one.row.order_by_on, one.number, one.row.item)))
+
+
+def _waiting(card: JobCard) -> Waiting:
+    return Waiting(
+        card.id,
+        card.number,
+        card.title,
+        card.client_name,
+        card.state,
+        _WAITING[card.state],
+        card.changed_at,
+    )
