@@ -5,6 +5,7 @@ from app.measure.units import read_quantity
 
 __all__ = [
     "read_c",
+    "read_deg",
     "read_kg",
     "read_kg_m",
     "read_kg_m2",
@@ -355,3 +356,33 @@ def read_min(value: object) -> float:
     Definition.
     """
     return read_quantity(value, "minute", "A time is wanted, such as 4 min or 0.5 h.")
+
+
+def read_deg(value: object) -> float:
+    """Read an angle.
+
+    Parameters
+    ----------
+    value : object
+        Number in degrees, or text with a unit.
+
+    Returns
+    -------
+    number : float
+        In degrees.
+
+    Raises
+    ------
+    InputError
+        When it is something else; the sentence says what would do.
+
+    Examples
+    --------
+    >>> read_deg("45°")
+    45.0
+
+    References
+    ----------
+    Definition.
+    """
+    return read_quantity(value, "degree", "An angle is wanted, such as 45 or 45°.")

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Literal
 
-from babel.numbers import format_currency
+from babel import numbers
 
 from app.measure.lengths import feet_and_inches
 from app.measure.units import factor
@@ -243,4 +243,28 @@ def format_money(amount: Decimal, currency: str, locale: str = "en_US") -> str:
     ----------
     Unicode CLDR, as Babel carries it.
     """
-    return format_currency(amount, currency, locale=locale)
+    return numbers.format_currency(amount, currency, locale=locale)
+
+
+def is_currency(code: str) -> bool:
+    """Tell whether a code is that of a currency.
+
+    Parameters
+    ----------
+    code : str
+        Three letters.
+
+    Returns
+    -------
+    is_one : bool
+
+    Examples
+    --------
+    >>> is_currency("USD"), is_currency("QQQ")
+    (True, False)
+
+    References
+    ----------
+    ISO 4217, by Unicode CLDR as Babel carries it.
+    """
+    return bool(numbers.is_currency(code))

@@ -62,6 +62,7 @@ _SPELLINGS: dict[str, str] = {
     **dict.fromkeys(("°c", "c", "degc", "celsius"), "degC"),
     **dict.fromkeys(("°f", "f", "degf", "fahrenheit"), "degF"),
     **dict.fromkeys(("k", "kelvin"), "kelvin"),
+    **dict.fromkeys(("°", "deg", "degree"), "degree"),
     **dict.fromkeys(("s", "sec", "second", "seconds"), "second"),
     **dict.fromkeys(("min", "mins", "min.", "minute", "minutes"), "minute"),
     **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), "hour"),
@@ -94,6 +95,7 @@ _KINDS = {
     "kelvin": "a temperature",
     "1/delta_degC": "an expansion per degree",
     "minute": "a time",
+    "degree": "an angle",
 }
 
 

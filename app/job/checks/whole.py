@@ -1,0 +1,52 @@
+"""All checks on a whole job file; what needs a sound roof comes last."""
+
+from app.job.checks.drawn import box_faults, device_faults, floor_faults, floors, wall_faults
+from app.job.checks.ids import id_faults, kind_faults, reference_faults
+from app.job.checks.pairs import choice_faults, currency_faults, plan_faults, temperature_faults
+from app.job.checks.site import edge_faults, height_faults, place_faults, roof_of
+from app.job.errors import InputError
+from app.job.job import Job
+
+
+def job_faults(job: Job) -> tuple[InputError, ...]:
+    """Find everything in a job that contradicts itself.
+
+    Parameters
+    ----------
+    job : Job
+        Each of its values is already sound by itself.
+
+    Returns
+    -------
+    faults : tuple of InputError
+        All of them. What needs a sound roof outline is looked at only when there is one.
+
+    References
+    ----------
+    Definition.
+    """
+    roof, outline_faults = roof_of(job.survey)
+    shapes, shape_faults = floors(job.plan)
+    faults = (
+        *currency_faults(job.currency),
+        *id_faults(job),
+        *outline_faults,
+        *edge_faults(job.survey),
+        *height_faults(job.survey),
+        *temperature_faults(job.survey),
+        *shape_faults,
+        *plan_faults(job.plan),
+        *choice_faults(job.choices),
+        *reference_faults(job),
+        *kind_faults(job),
+    )
+    if roof is None:
+        return faults
+    return (
+        *faults,
+        *place_faults(job.survey, roof),
+        *floor_faults(shapes, roof),
+        *box_faults(job.plan, job.survey, roof),
+        *wall_faults(job.plan, roof),
+        *device_faults(job.plan, roof),
+    )
