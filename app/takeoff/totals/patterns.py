@@ -90,7 +90,7 @@ def read_pattern(problem: StockProblem, knapsack: Knapsack, capacity: int) -> Pa
     --------
     >>> problem = StockProblem((45, 36, 14), (3, 3, 3), (100,), (1.0,))
     >>> read_pattern(problem, fill_knapsack(problem, np.array([0.5, 0.42, 0.1])), 100)
-    (1, 1, 1)
+    (0, 2, 2)
 
     References
     ----------
