@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from app.job.errors import InputErrors
-from app.measure.errors import InputError
-from app.pricing.fields import FieldReader
+from app.job.errors import InputError
+from app.pricing.fields import FieldReader, raise_all
 from app.pricing.records import KINDS, PHASES, Assembly, AssemblyPart, PriceItem, PriceRules
 from app.takeoff.totals.bases import BASES
 
@@ -62,7 +61,7 @@ def read_price_rows(rows: Iterable[Mapping[str, str]]) -> tuple[PriceItem, ...]:
         if first != number:
             reader.fault("item", item.item, f"one price for one day; row {first} has the same item and day")
         items.append(item)
-    _raise(faults)
+    raise_all(faults)
     return tuple(items)
 
 
@@ -97,7 +96,7 @@ def read_assemblies(document: object) -> tuple[Assembly, ...]:
         if assembly.code in found:
             reader.fault("code", assembly.code, "a code of its own; another assembly has it")
         found[assembly.code] = assembly
-    _raise(faults)
+    raise_all(faults)
     return tuple(found.values())
 
 
@@ -156,7 +155,7 @@ def read_rules(document: object) -> PriceRules:
         reader.fault(
             "deposit_pct", rules.deposit_pct, f"at most {100 - rules.holdback_pct} beside the holdback"
         )
-    _raise(faults)
+    raise_all(faults)
     return rules
 
 
@@ -198,9 +197,3 @@ def _share(reader: FieldReader, key: str) -> Decimal:
     if value > 100:
         reader.fault(key, value, "a share of at most 100")
     return value
-
-
-def _raise(faults: list[InputError]) -> None:
-    """Raise all the faults at once, if there are any."""
-    if faults:
-        raise InputErrors(faults)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
-from app.measure.errors import InputError
+from app.job.errors import InputError, InputErrors
 
 MISSING = object()
 
@@ -108,6 +108,27 @@ class FieldReader:
     def inner(self, key: str) -> object:
         """Give whatever stands there, for a reader of its own."""
         return self._row.get(key)
+
+
+def raise_all(faults: Sequence[InputError]) -> None:
+    """Raise all the faults of a file at once, if there are any.
+
+    Parameters
+    ----------
+    faults : sequence of InputError
+        As they were met.
+
+    Raises
+    ------
+    InputErrors
+        If there is one.
+
+    References
+    ----------
+    Definition.
+    """
+    if faults:
+        raise InputErrors(tuple(faults))
 
 
 def _decimal(value: object) -> Decimal | None:
