@@ -1,0 +1,231 @@
+"""Timber under the joints: where courses end at a breaker board, or at the inner edge of a border.
+
+Every board end needs its own bearing. A section wide enough gets one bar, centred on the joint; a
+narrower one gets two, side by side with a gap between for water.
+
+      board end ▐ gap ▌ breaker board          ▐▌ = the joint
+        ██████  ·  ██████                      a bar under each side
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import shapely
+from shapely import LineString, MultiPolygon, Point
+
+from app.takeoff.framing.axes import as_parts
+from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.regions import Region, island_zone
+
+LEAST_BEARING_MM = 38.0  # of a board end: common practice, no source
+PAIR_GAP_MM = 10.0  # between two bars under one joint, for water: common practice, no source
+_ALONG_COURSES = math.sin(math.radians(10.0))  # an inner edge flatter than this bears on the sleepers
+_SHORTEST_EDGE_MM = 300.0  # shorter inner edges go round a keep-clear and bear on its trimmers
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A line on which board ends meet, in local axes.
+
+    Attributes
+    ----------
+    start, end : tuple of float
+        The line, in millimetres.
+    inward : tuple of float
+        Unit vector across it, away from the edge of the field (for a breaker: towards greater x).
+    is_at_border : bool
+        Whether a rim lies on its outer side.
+    """
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    inward: tuple[float, float]
+    is_at_border: bool
+
+
+def needs_two(width_mm: float, gap_mm: float) -> bool:
+    """Say whether one bar is too narrow to carry two board ends.
+
+    Parameters
+    ----------
+    width_mm : float
+        Width of the section as laid. [mm]
+    gap_mm : float
+        Gap between the two board ends. [mm]
+
+    Returns
+    -------
+    needs_two : bool
+
+    Examples
+    --------
+    >>> needs_two(38.0, 5.0), needs_two(89.0, 5.0)
+    (True, False)
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    return (width_mm - gap_mm) / 2 < LEAST_BEARING_MM
+
+
+def breaker_joints(
+    lines: Iterable[tuple[tuple[float, float], tuple[float, float]]],
+    board_mm: float,
+    gap_mm: float,
+    width_mm: float,
+) -> tuple[Joint, ...]:
+    """Give the joints on both sides of every breaker board.
+
+    Parameters
+    ----------
+    lines : iterable of two corners
+        Centre lines of the breaker boards, in local axes.
+    board_mm : float
+        Width of the breaker board. [mm]
+    gap_mm : float
+        Gap at each board end. [mm]
+    width_mm : float
+        Width of the sleepers; two joints closer than this are held apart by it. [mm]
+
+    Returns
+    -------
+    joints : tuple of Joint
+
+    References
+    ----------
+    Definition.
+    """
+    bars_mm = 2 * width_mm + PAIR_GAP_MM if needs_two(width_mm, gap_mm) else width_mm
+    half = max((board_mm + gap_mm) / 2, bars_mm / 2)
+    return tuple(
+        Joint(
+            (start[0] + side * half, start[1]), (end[0] + side * half, end[1]), (1.0, 0.0), is_at_border=False
+        )
+        for start, end in lines
+        for side in (-1.0, 1.0)
+    )
+
+
+def border_joints(region: Region) -> tuple[Joint, ...]:
+    """Give the joints along the inner edge of a border, where course ends meet it.
+
+    Parameters
+    ----------
+    region : Region
+        The ground of the frame.
+
+    Returns
+    -------
+    joints : tuple of Joint
+        None for edges along the courses: there the border lies across the sleepers.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    if not region.has_border:
+        return ()
+    found = []
+    for part in region.inner.geoms:
+        oriented = shapely.orient_polygons(part)
+        for ring in (oriented.exterior, *oriented.interiors):
+            corners = [(float(x), float(y)) for x, y in ring.coords]
+            found += [_joint(start, end) for start, end in pairwise(corners)]
+    return tuple(joint for joint in found if joint is not None and not _is_at_island(joint, region))
+
+
+def _joint(start: tuple[float, float], end: tuple[float, float]) -> Joint | None:
+    """Give the joint on one inner edge, walked with the courses on its left."""
+    length = math.dist(start, end)
+    if length < _SHORTEST_EDGE_MM:
+        return None
+    ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    if abs(uy) < _ALONG_COURSES:
+        return None
+    return Joint(start, end, (-uy, ux), is_at_border=True)
+
+
+def _is_at_island(joint: Joint, region: Region) -> bool:
+    """Say whether a joint only goes round a box that trimmers frame anyway."""
+    line = LineString([joint.start, joint.end])
+    return any(
+        island.distance(line) < 2 * _SHORTEST_EDGE_MM / 3 and line.length < 1000 for island in region.islands
+    )
+
+
+def bars_under(joints: Iterable[Joint], region: Region, width_mm: float, gap_mm: float) -> tuple[Bar, ...]:
+    """Give the bars that carry the board ends at every joint.
+
+    Parameters
+    ----------
+    joints : iterable of Joint
+        Of breakers and borders.
+    region : Region
+        The ground of the frame.
+    width_mm : float
+        Width of the section as laid. [mm]
+    gap_mm : float
+        Gap at each board end. [mm]
+
+    Returns
+    -------
+    bars : tuple of Bar
+        Clear of the rims; two under one joint share a pair number.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    room = region.area.buffer(-width_mm, join_style="mitre")
+    clear = as_parts(
+        room.difference(shapely.union_all([island_zone(island, width_mm) for island in region.islands]))
+    )
+    half = (width_mm + PAIR_GAP_MM) / 2
+    shifts = (-half, half) if needs_two(width_mm, gap_mm) else (0.0,)
+    found: list[Bar] = []
+    for joint in joints:
+        pair = len(found) + 1 if len(shifts) == 2 else 0
+        for shift in shifts:
+            found += [replace(bar, pair=pair) for bar in _clipped(joint, shift, region.area, clear, width_mm)]
+    return tuple(_one_of_each(found))
+
+
+def _clipped(
+    joint: Joint, shift: float, area: MultiPolygon, clear: MultiPolygon, width_mm: float
+) -> list[Bar]:
+    """Give the bars on one line beside a joint, moved in where a rim would be in the way."""
+    middle = ((joint.start[0] + joint.end[0]) / 2, (joint.start[1] + joint.end[1]) / 2)
+    if joint.is_at_border:
+        from_edge = area.boundary.distance(Point(middle))
+        if from_edge + shift < 1.5 * width_mm:
+            if shift < 0:
+                return []
+            shift = 1.5 * width_mm - from_edge
+    dx, dy = joint.inward[0] * shift, joint.inward[1] * shift
+    ux, uy = joint.inward[1], -joint.inward[0]
+    reach = math.dist(joint.start, joint.end) / 2 + 2 * width_mm
+    bar = LineString(
+        [
+            (middle[0] + dx - ux * reach, middle[1] + dy - uy * reach),
+            (middle[0] + dx + ux * reach, middle[1] + dy + uy * reach),
+        ]
+    )
+    kept = bar.intersection(clear)
+    return [
+        Bar("breaker sleeper", line.coords[0], line.coords[-1], width_mm)
+        for line in getattr(kept, "geoms", (kept,))
+        if isinstance(line, LineString) and line.length >= max(width_mm, 100.0)
+    ]
+
+
+def _one_of_each(bars: list[Bar]) -> list[Bar]:
+    """Drop a bar that lies on one already there, as where two inner edges go on in one line."""
+    kept: list[Bar] = []
+    for bar in bars:
+        body = bar.body
+        if not any(other.body.intersection(body).area > 0.5 * body.area for other in kept):
+            kept.append(bar)
+    return kept

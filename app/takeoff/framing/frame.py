@@ -1,0 +1,91 @@
+"""The framing room's entry: what carries the boards, where it stands and what is to be said about it."""
+
+from app.job.findings import Finding
+from app.job.job import Job
+from app.takeoff.framing.access import access_findings, access_panels
+from app.takeoff.framing.crossings import crossings_of
+from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
+from app.takeoff.framing.furring import box_crossings, frames_of, furring_of
+from app.takeoff.framing.heights import height_findings
+from app.takeoff.framing.records import Crossing, Framing, Stick
+from app.takeoff.framing.tape import connectors_of, tape_mm
+from app.takeoff.framing.water import water_findings
+from app.takeoff.layout.records import Layout
+from app.takeoff.roof.records import RoofReading
+
+
+def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
+    """Give everything that carries: timber, pads, fixings and the screening of the spans.
+
+    Parameters
+    ----------
+    job : Job
+        Survey, plan and choices.
+    roof : RoofReading
+        Surface, fall and the level of the deck.
+    layout : Layout
+        Every visible piece.
+
+    Returns
+    -------
+    framing : Framing
+
+    References
+    ----------
+    Each module names its own sources. Nothing here replaces a licensed engineer.
+    """
+    layouts = {reading.field: reading for reading in layout.fields}
+    fields = [
+        parts_of(job, field, layouts[field.id]) for field in job.plan.deck_fields if field.id in layouts
+    ]
+    frames = [frame_field(job, parts, roof) for parts in fields] if roof.level is not None else []
+    furring, boxes = furring_of(job, layout), frames_of(layout)
+    findings = [
+        finding
+        for parts, deck in zip(fields, frames, strict=False)
+        for finding in _say(job, parts, deck, roof)
+    ]
+    return Framing(
+        sticks=(*(stick for deck in frames for stick in deck.sticks), *furring, *boxes),
+        pads=tuple(pad for deck in frames for pad in deck.pads),
+        crossings=_crossings(job, layout, frames, furring, boxes),
+        span_checks=(),
+        tape_mm=tuple(
+            (parts.field.id, tape_mm(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
+        ),
+        connectors=tuple(
+            (parts.field.id, connectors_of(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
+        ),
+        access_panels=access_panels(job),
+        findings=(*findings, *access_findings(job)),
+        assumptions=(),
+    )
+
+
+def _crossings(
+    job: Job, layout: Layout, frames: list[DeckFrame], furring: tuple[Stick, ...], boxes: tuple[Stick, ...]
+) -> tuple[Crossing, ...]:
+    """Give the crossings of every deck, wall and box."""
+    spacing = {field.id: field.sleeper_spacing_mm for field in job.plan.deck_fields}
+    spacing |= {wall.id: wall.furring_spacing_mm for wall in job.plan.feature_walls}
+    sticks: dict[str, list[Stick]] = {}
+    for stick in (*(stick for deck in frames for stick in deck.sticks), *furring):
+        sticks.setdefault(stick.place, []).append(stick)
+    found: list[Crossing] = []
+    for place, mine in sticks.items():
+        plane = place if mine[0].role == "furring" else "plan"
+        pieces = [piece for piece in layout.pieces if piece.place == place and piece.plane == plane]
+        found += crossings_of(pieces, mine, spacing[place])
+    return (*found, *box_crossings(layout, boxes))
+
+
+def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tuple[Finding, ...]:
+    """Give what is to be said about one deck's frame."""
+    assert roof.level is not None
+    underside_mm = roof.level.chosen_mm - parts.board.thickness_mm - parts.section.depth_mm
+    return (
+        *height_findings(parts.field, parts.section, parts.pad, job.plan.level, deck.pads),
+        *water_findings(
+            parts.field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm
+        ),
+    )

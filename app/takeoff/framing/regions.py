@@ -1,0 +1,115 @@
+"""What is to be framed: the field, less the boxes that must stay free for drains and things standing up."""
+
+from dataclasses import dataclass
+
+import shapely
+from shapely import MultiPolygon, Point, Polygon, box
+
+from app.job.job import Job
+from app.job.plan import DeckField
+from app.takeoff.framing.axes import Axes, as_parts, shape_of
+from app.takeoff.layout.records import FieldLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """The ground of one deck frame, in local axes.
+
+    Attributes
+    ----------
+    area : MultiPolygon
+        Where timber may lie: rims follow its edges.
+    inner : MultiPolygon
+        What the courses fill inside the border.
+    islands : tuple of Polygon
+        Boxes inside the area, framed round with trimmers.
+    keep_clear : MultiPolygon
+        Where neither timber nor pad may lie.
+    has_border : bool
+        Whether border courses lie between the two.
+    """
+
+    area: MultiPolygon
+    inner: MultiPolygon
+    islands: tuple[Polygon, ...]
+    keep_clear: MultiPolygon
+    has_border: bool
+
+
+def region_of(job: Job, field: DeckField, layout: FieldLayout, width_mm: float) -> Region:
+    """Give the ground of one deck frame.
+
+    Parameters
+    ----------
+    job : Job
+        For its drains.
+    field : DeckField
+        As drawn.
+    layout : FieldLayout
+        As boarded.
+    width_mm : float
+        Width of the sleepers. [mm]
+
+    Returns
+    -------
+    region : Region
+
+    Notes
+    -----
+    What must stay free is boxed along the local axes, since timber is. A box well inside the field
+    becomes an island; one that reaches the edge, or leaves a strip there too narrow for two rims, is
+    taken out of the field.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    axes = Axes(layout.angle_deg)
+    drawn = as_parts(axes.shape_to_local(Polygon(field.outline_mm, field.holes_mm)))
+    boarded = as_parts(axes.shape_to_local(shape_of(layout.outer_mm)))
+    holes = as_parts(
+        drawn.difference(boarded).buffer(-0.5, join_style="mitre").buffer(0.5, join_style="mitre")
+    )
+    discs = [
+        axes.shape_to_local(Point(drain.x_mm, drain.y_mm).buffer(drain.keep_clear_mm, quad_segs=16))
+        for drain in job.survey.drains
+        if drain.keep_clear_mm > 0
+    ]
+    clear = [*holes.geoms, *(disc for disc in discs if disc.intersects(drawn))]
+    boxes = as_parts(shapely.union_all([box(*shape.bounds) for shape in clear]))
+    inside = as_parts(drawn.buffer(-2 * width_mm, join_style="mitre"))
+    islands = tuple(part for part in boxes.geoms if inside.covers(part))
+    notches = [part for part in boxes.geoms if not inside.covers(part)]
+    open_ground = drawn.difference(shapely.union_all(notches)) if notches else drawn
+    area = as_parts(open_ground.buffer(-width_mm, join_style="mitre").buffer(width_mm, join_style="mitre"))
+    return Region(
+        area=area,
+        inner=as_parts(axes.shape_to_local(shape_of(layout.inner_mm))),
+        islands=tuple(box(*part.bounds) for part in islands),
+        keep_clear=boxes,
+        has_border=field.border_courses > 0,
+    )
+
+
+def island_zone(island: Polygon, width_mm: float) -> Polygon:
+    """Give a box with room for its trimmers above and below, and for half a sleeper beside it.
+
+    Parameters
+    ----------
+    island : Polygon
+        The box to stay free, in local axes.
+    width_mm : float
+        Width of the section as laid. [mm]
+
+    Returns
+    -------
+    zone : Polygon
+        Where no centre line of a sleeper may run.
+
+    References
+    ----------
+    Geometry.
+    """
+    left, low, right, high = island.bounds
+    half = width_mm / 2 - 0.01
+    return box(left - half, low - width_mm, right + half, high + width_mm)

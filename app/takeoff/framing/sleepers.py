@@ -1,0 +1,213 @@
+"""Sleepers: across the courses, evenly spread between the bars that must be there."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+import shapely
+from shapely import LineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from app.takeoff.framing.axes import as_parts
+from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.regions import island_zone
+
+_CROSSES_ROWS = 0.2  # sine of a slant that still counts as a bearing in the rows it crosses
+_SHORTEST_MM = 100.0  # below this there is no room for a pad
+
+
+def spread_mm(from_mm: float, to_mm: float, spacing_mm: float) -> tuple[float, ...]:
+    """Give evenly spread places strictly between two ends.
+
+    Parameters
+    ----------
+    from_mm, to_mm : float
+        The two ends. [mm]
+    spacing_mm : float
+        Greatest distance between neighbours. [mm]
+
+    Returns
+    -------
+    places_mm : tuple of float
+        As few as keep the distance. [mm]
+
+    Notes
+    -----
+    ⌈gap / spacing⌉ − 1 places; a gap that is a whole number of spacings but for rounding (1e-9) gains none.
+
+    Examples
+    --------
+    >>> spread_mm(0.0, 1200.0, 400.0)
+    (400.0, 800.0)
+    >>> spread_mm(0.0, 400.0, 400.0)
+    ()
+
+    References
+    ----------
+    Definition.
+    """
+    gap = to_mm - from_mm
+    count = math.ceil(gap / spacing_mm - 1e-9)
+    return tuple(from_mm + gap * step / count for step in range(1, count))
+
+
+def sleepers_of(
+    area: MultiPolygon,
+    islands: Sequence[Polygon],
+    fixed: Sequence[Bar],
+    width_mm: float,
+    spacing_mm: float,
+) -> tuple[Bar, ...]:
+    """Give the sleepers of a field, between rims and joint bars.
+
+    Parameters
+    ----------
+    area : MultiPolygon
+        Where timber may lie, in local axes.
+    islands : sequence of Polygon
+        Boxes to stay free, framed with trimmers.
+    fixed : sequence of Bar
+        Rims and bars under joints, which stay where they are.
+    width_mm : float
+        Width of the section as laid. [mm]
+    spacing_mm : float
+        Greatest distance between centres. [mm]
+
+    Returns
+    -------
+    sleepers : tuple of Bar
+        Left to right, then bottom to top.
+
+    Notes
+    -----
+    The first and last bars lie half a width inside the edges; between each two bars that run (nearly) the
+    whole way across, the rest is spread evenly. A sleeper in the way of a bar that runs only part of the
+    way is left out there, and comes back in the middle of the gap if the gap is wider than the spacing.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    found: list[Bar] = []
+    for part in area.geoms:
+        room = as_parts(part.buffer(-width_mm, join_style="mitre"))
+        taken = shapely.union_all(
+            [*(_grown(bar, width_mm) for bar in fixed if bar.role == "breaker sleeper")]
+            + [island_zone(island, width_mm) for island in islands]
+        )
+        free = as_parts(room.difference(taken))
+        lines = _lines_across(part, room, fixed, width_mm)
+        for left, right in pairwise(lines):
+            for x_mm in spread_mm(left, right, spacing_mm):
+                found += cut_to(free, x_mm, width_mm)
+        found += _in_wide_gaps(room, free, [*fixed, *found], width_mm, spacing_mm)
+    return tuple(sorted(found, key=lambda bar: (bar.start, bar.end)))
+
+
+def cut_to(free: BaseGeometry, x_mm: float, width_mm: float) -> list[Bar]:
+    """Give the sleepers on one line, cut to where they may lie.
+
+    Parameters
+    ----------
+    free : shapely geometry
+        Where centre lines may run, in local axes.
+    x_mm : float
+        The line. [mm]
+    width_mm : float
+        Width of the section as laid. [mm]
+
+    Returns
+    -------
+    sleepers : list of Bar
+        Bottom to top; at a slanting edge cut at the longest point.
+
+    References
+    ----------
+    Geometry.
+    """
+    _, low, _, high = free.bounds if not free.is_empty else (0.0, 0.0, 0.0, 0.0)
+    line = LineString([(x_mm, low - 1), (x_mm, high + 1)]).intersection(free)
+    found = []
+    for piece in getattr(line, "geoms", (line,)):
+        if not isinstance(piece, LineString) or piece.length < max(width_mm, _SHORTEST_MM):
+            continue
+        bottom, top = sorted(float(y) for _, y in piece.coords)[:: len(piece.coords) - 1]
+        found.append(
+            Bar(
+                "sleeper",
+                (x_mm, bottom),
+                (x_mm, top),
+                width_mm,
+                extra_mm=_slant(free, x_mm, bottom, top, width_mm),
+            )
+        )
+    return found
+
+
+def _slant(free: BaseGeometry, x_mm: float, bottom: float, top: float, width_mm: float) -> float:
+    """Give what slanting ends add to a sleeper's centre line."""
+    half = width_mm / 2
+    strip = box(x_mm - half, bottom - 4 * half, x_mm + half, top + 4 * half).intersection(free)
+    mine = [
+        part
+        for part in as_parts(strip).geoms
+        if part.distance(shapely.Point(x_mm, (bottom + top) / 2)) < 1e-6
+    ]
+    if not mine:
+        return 0.0
+    _, low, _, high = mine[0].bounds
+    return float(round(max(0.0, bottom - low) + max(0.0, high - top), 3))
+
+
+def _grown(bar: Bar, width_mm: float) -> Polygon:
+    """Give where no other centre line may run, so that two bodies do not overlap."""
+    return bar.line.buffer(bar.width_mm / 2 + width_mm / 2 - 0.01, cap_style="flat")
+
+
+def _lines_across(part: Polygon, room: MultiPolygon, fixed: Iterable[Bar], width_mm: float) -> list[float]:
+    """Give where bars run (nearly) the whole way across a field, from left to right."""
+    left, low, right, high = part.bounds
+    lines = {round(left + width_mm / 2, 3), round(right - width_mm / 2, 3)}
+    for bar in fixed:
+        x_mm = bar.start[0]
+        if abs(bar.direction[0]) > 1e-4 or not left < x_mm < right:
+            continue
+        across = LineString([(x_mm, low), (x_mm, high)]).intersection(room).length
+        if bar.role == "breaker sleeper" and bar.centre_mm > 0.8 * across:
+            lines.add(round(x_mm, 3))
+    return sorted(lines)
+
+
+def _in_wide_gaps(
+    room: MultiPolygon, free: MultiPolygon, bars: Sequence[Bar], width_mm: float, spacing_mm: float
+) -> list[Bar]:
+    """Give sleepers for rows where bars in the way have left a gap wider than the spacing."""
+    found: list[Bar] = []
+    along = [bar for bar in bars if abs(bar.direction[1]) > _CROSSES_ROWS]
+    ends = sorted({round(y, 1) for bar in along for y in (bar.start[1], bar.end[1])})
+    for low, high in pairwise(ends):
+        if high - low < max(width_mm, _SHORTEST_MM):
+            continue
+        middle = (low + high) / 2
+        places = sorted(x for bar in [*along, *found] for x in _crosses(bar, middle))
+        for left, right in pairwise(places):
+            if right - left > spacing_mm + 0.5 and _is_open(room, left, right, middle):
+                strip = box(left, low, right, high)
+                for x_mm in spread_mm(left, right, spacing_mm):
+                    found += cut_to(free.intersection(strip), x_mm, width_mm)
+    return [replace(bar, extra_mm=0.0) for bar in found]
+
+
+def _crosses(bar: Bar, y_mm: float) -> list[float]:
+    """Give where a bar crosses a row, if it does."""
+    (x0, y0), (x1, y1) = sorted((bar.start, bar.end), key=lambda end: end[1])
+    if not y0 <= y_mm <= y1 or y1 - y0 < 1e-6:
+        return []
+    return [x0 + (x1 - x0) * (y_mm - y0) / (y1 - y0)]
+
+
+def _is_open(room: MultiPolygon, left: float, right: float, y_mm: float) -> bool:
+    """Say whether boards lie all the way between two places of a row."""
+    inset = 0.45 * (right - left)
+    return bool(room.covers(LineString([(left + inset, y_mm), (right - inset, y_mm)])))
