@@ -6,7 +6,7 @@ __all__ = ["InputError", "InputErrors", "path_text"]
 
 
 class InputErrors(ValueError):
-    """All faults found in one reading, in the order of the file.
+    """All faults found in one reading, part by part of the file.
 
     Attributes
     ----------

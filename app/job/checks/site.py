@@ -22,14 +22,16 @@ _BELIEVABLE_MM = (1_000.0, 60_000.0)
 
 
 def _slip(size_mm: float, is_too_large: bool) -> str:
-    """Name the unit that was likely meant, or likely written by mistake."""
-    for ratio, unit in _SLIPS:
-        meant_mm = size_mm / ratio if is_too_large else size_mm * ratio
-        if _BELIEVABLE_MM[0] <= meant_mm <= _BELIEVABLE_MM[1]:
-            if is_too_large:
-                return f"Likely {unit} were written where mm were meant."
-            return f"Likely {unit} were meant; a number without a unit is in mm."
-    return "Look at the units; a number without a unit is in mm."
+    """Name the units that were likely meant, or likely written by mistake."""
+    meant_mm = {unit: size_mm / ratio if is_too_large else size_mm * ratio for ratio, unit in _SLIPS}
+    likely = " or ".join(
+        unit for unit, meant in meant_mm.items() if _BELIEVABLE_MM[0] <= meant <= _BELIEVABLE_MM[1]
+    )
+    if not likely:
+        return "Look at the units; a number without a unit is in mm."
+    if is_too_large:
+        return f"Likely {likely} were written where mm were meant."
+    return f"Likely {likely} were meant; a number without a unit is in mm."
 
 
 def size_faults(survey: Survey) -> tuple[InputError, ...]:
@@ -86,7 +88,7 @@ def roof_of(survey: Survey) -> tuple[Polygon | None, tuple[InputError, ...]]:
     ----------
     Definition.
     """
-    faults = (*size_faults(survey), *ring_faults("survey.outline", survey.outline_mm))
+    faults = size_faults(survey) or ring_faults("survey.outline", survey.outline_mm)
     if not faults:
         faults = hole_faults("survey.holes", survey.outline_mm, survey.holes_mm)
     return (None if faults else area_within(survey.outline_mm, survey.holes_mm)), faults

@@ -1,4 +1,4 @@
-"""All checks on a whole job file; what needs a sound roof comes last."""
+"""All checks on a whole job file."""
 
 from app.job.checks.drawn import box_faults, device_faults, floor_faults, floors, wall_faults
 from app.job.checks.ids import id_faults, kind_faults, reference_faults
@@ -6,6 +6,14 @@ from app.job.checks.pairs import choice_faults, currency_faults, plan_faults, te
 from app.job.checks.site import edge_faults, height_faults, place_faults, roof_of
 from app.job.errors import InputError
 from app.job.job import Job
+
+
+_PARTS = ("currency", "survey", "plan", "choices")
+
+
+def _in_file_order(faults: tuple[InputError, ...]) -> tuple[InputError, ...]:
+    """Sort by the part of the file, else as found."""
+    return tuple(sorted(faults, key=lambda fault: _PARTS.index(fault.path.partition(".")[0])))
 
 
 def job_faults(job: Job) -> tuple[InputError, ...]:
@@ -19,7 +27,7 @@ def job_faults(job: Job) -> tuple[InputError, ...]:
     Returns
     -------
     faults : tuple of InputError
-        All of them. What needs a sound roof outline is looked at only when there is one.
+        All of them, part by part. What needs a sound roof outline is looked at only when there is one.
 
     References
     ----------
@@ -41,12 +49,12 @@ def job_faults(job: Job) -> tuple[InputError, ...]:
         *kind_faults(job),
     )
     if roof is None:
-        return faults
-    return (
-        *faults,
+        return _in_file_order(faults)
+    on_roof = (
         *place_faults(job.survey, roof),
         *floor_faults(shapes, roof),
         *box_faults(job.plan, job.survey, roof),
         *wall_faults(job.plan, roof),
         *device_faults(job.plan, roof),
     )
+    return _in_file_order((*faults, *on_roof))
