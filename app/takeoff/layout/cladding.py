@@ -100,7 +100,7 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
         length_mm=length_mm,
         height_mm=wall.height_mm,
         openings_mm=tuple(rings_of(hole)[0] for hole in holes),
-        furring_mm=_furring_lines(columns, free),
+        furring_mm=_furring_lines(columns, wall.height_mm, free),
         net_m2=free.area / 1e6,
         cap_mm=length_mm if wall.has_cap else 0.0,
         fabric_m2=shapely.difference(face, through).area / 1e6 if wall.has_fabric else 0.0,
@@ -165,10 +165,9 @@ def furring_columns_mm(wall: FeatureWall, length_mm: float, strip_mm: float) -> 
     return tuple(columns)
 
 
-def _furring_lines(columns: tuple[float, ...], free: shapely.Geometry) -> tuple[Line, ...]:
+def _furring_lines(columns: tuple[float, ...], height_mm: float, free: shapely.Geometry) -> tuple[Line, ...]:
     """Give the furring strips, interrupted by openings."""
-    _, low, _, high = free.bounds
-    lines = shapely.linestrings([[(x, low), (x, high)] for x in columns])
+    lines = shapely.linestrings([[(x, 0.0), (x, height_mm)] for x in columns])
     parts = shapely.get_parts(shapely.intersection(lines, free))
     ends = [shapely.get_coordinates(part).tolist() for part in parts if part.length > 1.0]
     return tuple(Line((e[0][0], e[0][1]), (e[-1][0], e[-1][1])) for e in ends)

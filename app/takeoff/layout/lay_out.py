@@ -1,17 +1,16 @@
 """The layout room's entry: where every visible piece lies."""
 
-import shapely
-
-from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.layout.beds import lay_bed
 from app.takeoff.layout.cladding import clad_wall
+from app.takeoff.layout.field_words import field_assumption, field_findings
 from app.takeoff.layout.fields import board_field
 from app.takeoff.layout.outlines import keep_clear
+from app.takeoff.layout.place_words import place_assumptions, place_findings
 from app.takeoff.layout.planters import build_planter
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import build_bench, build_counter
-from app.takeoff.roof.footprints import field_polygon
+from app.takeoff.layout.wall_words import wall_findings
 from app.takeoff.roof.records import RoofReading
 
 
@@ -36,8 +35,7 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
     """
     plan = job.plan
     clear = keep_clear(job.survey.penetrations)
-    drawn = [field for field in plan.deck_fields if shapely.is_valid(field_polygon(field))]
-    fields = [board_field(field, job, clear) for field in drawn]
+    fields = [board_field(field, job, clear) for field in plan.deck_fields]
     walls = [clad_wall(wall, job) for wall in plan.feature_walls]
     boxes = [
         *(build_planter(planter, job) for planter in plan.planters),
@@ -49,14 +47,25 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
         *(wall.pieces for wall in walls),
         *(pieces for _, pieces in boxes),
     )
-    findings: tuple[Finding, ...] = ()
-    assumptions: tuple[Assumption, ...] = ()
+    dropped_mm2 = sum(laid.dropped_mm2 for laid in fields) + sum(laid.dropped_mm2 for laid in walls)
+    on_fields = zip(plan.deck_fields, fields, strict=True)
+    on_walls = zip(plan.feature_walls, walls, strict=True)
     return Layout(
         pieces=tuple(piece for pieces in places for piece in pieces),
         fields=tuple(field.layout for field in fields),
         walls=tuple(wall.layout for wall in walls),
         boxes=tuple(layout for layout, _ in boxes),
         beds=tuple(lay_bed(bed) for bed in plan.stone_beds),
-        findings=findings,
-        assumptions=assumptions,
+        findings=(
+            *(finding for field, laid in on_fields for finding in field_findings(field, laid, job)),
+            *(finding for wall, laid in on_walls for finding in wall_findings(wall, laid, job)),
+            *place_findings(job),
+        ),
+        assumptions=(
+            *(
+                field_assumption(field, laid, job)
+                for field, laid in zip(plan.deck_fields, fields, strict=True)
+            ),
+            *place_assumptions(job, dropped_mm2),
+        ),
     )

@@ -58,7 +58,7 @@ def highest_point(surface: Surface, polygon: shapely.Polygon) -> HighPoint:
     A piecewise linear function on a polygon is greatest at a vertex of the pieces.
     """
     places = [tuple(place) for place in shapely.get_coordinates(polygon).tolist()]
-    if surface.triangles and polygon.is_valid:
+    if surface.triangles:
         corners = surface.corners_mm
         sides = {
             (min(one, other), max(one, other))

@@ -1,0 +1,195 @@
+"""What the boarding of a deck field has to say: runs, gaps, rips, and what was assumed."""
+
+from app.job.findings import Assumption, Finding
+from app.job.job import Job
+from app.job.plan import DeckField
+from app.takeoff.layout.end_gaps import run_rule
+from app.takeoff.layout.fields import BoardedField
+from app.takeoff.layout.pieces import RIP_TOLERANCE_MM
+from app.takeoff.layout.records import Piece
+
+GAP_SOURCE = "Growth α·L·(T high − T fitting); the maker's instructions override it"
+
+
+def field_findings(field: DeckField, boarded: BoardedField, job: Job) -> tuple[Finding, ...]:
+    """Give what is wrong or worth knowing about the boards of one field.
+
+    Parameters
+    ----------
+    field : DeckField
+        As drawn.
+    boarded : BoardedField
+        As boarded.
+    job : Job
+        Survey and choices.
+
+    Returns
+    -------
+    findings : tuple of Finding
+        Nothing fits; runs shorter than two boards are wide; end gaps over the board's greatest; gaps that
+        open wide in winter; rips under half a board.
+
+    References
+    ----------
+    Definition of the linear expansion coefficient; half a board is common practice, no source.
+    """
+    courses = [piece for piece in boarded.pieces if piece.role == "course"]
+    return (
+        *_no_boards(field, boarded),
+        *_run_short(field, boarded, job),
+        *_gap_findings(field, boarded, job),
+        *_narrow_rips(field, boarded, courses),
+    )
+
+
+def _no_boards(field: DeckField, boarded: BoardedField) -> list[Finding]:
+    """Stop when nothing could be laid."""
+    if boarded.pieces:
+        return []
+    return [
+        Finding(
+            code="layout.no-boards",
+            grade="stop",
+            place=field.id,
+            text=f"No board fits into {field.id}: once the clearances are taken off, "
+            f"{boarded.layout.area_m2:.2f} m² are left. Draw it larger or leave it out.",
+            value=round(boarded.layout.area_m2, 3),
+            unit="m2",
+            source="Definition",
+        )
+    ]
+
+
+def _run_short(field: DeckField, boarded: BoardedField, job: Job) -> list[Finding]:
+    """Stop when the run allowed is hardly longer than a board is wide."""
+    board, survey = boarded.board, job.survey
+    asked = run_rule(board, survey.temperatures, survey.way_up, job.choices.cutting, field.longest_run_mm)
+    if asked.limit_mm >= 2.0 * board.width_mm:
+        return []
+    return [
+        Finding(
+            code="layout.run-short",
+            grade="stop",
+            place=field.id,
+            text=f"Boards of {field.id} may run only {asked.limit_mm:.0f} mm (set by the {asked.reason}); "
+            f"that is less than two boards are wide, so {boarded.rule.limit_mm:.0f} mm is drawn instead. "
+            "Look at the longest run, the temperatures, the stock lengths and the way up.",
+            value=round(asked.limit_mm, 1),
+            limit=round(2.0 * board.width_mm, 1),
+            unit="mm",
+            source="Common practice, no source",
+        )
+    ]
+
+
+def _gap_findings(field: DeckField, boarded: BoardedField, job: Job) -> list[Finding]:
+    """Hold the end gap on the day of fitting, and in the cold, against the board's greatest gap."""
+    gap_mm, board = boarded.layout.end_gap_mm, boarded.board
+    winter_mm = winter_gap_mm(boarded)
+    temperatures = job.survey.temperatures
+    if gap_mm > board.greatest_gap_mm + 0.05:
+        return [
+            Finding(
+                code="layout.end-gap-wide",
+                grade="check",
+                place=field.id,
+                text=f"A run of {boarded.layout.run_mm:.0f} mm of {board.name} needs an end gap of "
+                f"{gap_mm:.1f} mm at {temperatures.fitting_c:.0f} °C, more than the "
+                f"{board.greatest_gap_mm:.1f} mm its maker allows. Shorten the longest run or ask the maker.",
+                value=round(gap_mm, 2),
+                limit=board.greatest_gap_mm,
+                unit="mm",
+                source=GAP_SOURCE,
+            )
+        ]
+    if winter_mm > board.greatest_gap_mm + 0.05:
+        return [
+            Finding(
+                code="layout.winter-gap",
+                grade="note",
+                place=field.id,
+                text=f"At {temperatures.lowest_c:.0f} °C the end gaps of {field.id} can open to "
+                f"{winter_mm:.1f} mm. Tell the client; a heel or a chair leg may catch.",
+                value=round(winter_mm, 2),
+                limit=board.greatest_gap_mm,
+                unit="mm",
+                source="Shrinkage α·L·(T fitting − T low), all at one joint",
+            )
+        ]
+    return []
+
+
+def winter_gap_mm(boarded: BoardedField) -> float:
+    """Give how wide an end gap can open in the cold.
+
+    Parameters
+    ----------
+    boarded : BoardedField
+        Run, gap and expansion.
+
+    Returns
+    -------
+    gap_mm : float
+        With the whole shrinkage of a run at one joint. [mm]
+
+    References
+    ----------
+    Definition of the linear expansion coefficient.
+    """
+    return boarded.layout.end_gap_mm + boarded.rule.shrink_per_mm * boarded.layout.run_mm
+
+
+def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) -> list[Finding]:
+    """Note courses ripped to under half a board, which the shape of the field makes unavoidable."""
+    half_mm = boarded.board.width_mm / 2.0
+    narrow = [piece for piece in courses if piece.width_mm < half_mm - RIP_TOLERANCE_MM]
+    if not narrow:
+        return []
+    least = min(narrow, key=lambda piece: piece.width_mm)
+    return [
+        Finding(
+            code="layout.narrow-rip",
+            grade="note",
+            place=field.id,
+            text=f"{len(narrow)} pieces of {field.id} are ripped to less than half a board, the narrowest to "
+            f"{least.width_mm:.0f} mm ({least.id}): its outline or a clearance leaves no more there "
+            "although the first and the last course are balanced. Fix them well or move the outline.",
+            value=round(least.width_mm, 1),
+            limit=round(half_mm, 1),
+            unit="mm",
+            source="Common practice, no source",
+            at_mm=least.outline_mm[0],
+        )
+    ]
+
+
+def field_assumption(field: DeckField, boarded: BoardedField, job: Job) -> Assumption:
+    """State how runs and gaps of one field were set.
+
+    Parameters
+    ----------
+    field : DeckField
+        As drawn.
+    boarded : BoardedField
+        As boarded.
+    job : Job
+        Temperatures.
+
+    Returns
+    -------
+    assumption : Assumption
+        Limit and its reason, end gap at fitting, in the heat and in the cold.
+
+    References
+    ----------
+    Definition.
+    """
+    layout, rule, range_c = boarded.layout, boarded.rule, job.survey.temperatures
+    summer_mm = layout.end_gap_mm - rule.swell_per_mm * layout.run_mm
+    text = (
+        f"{field.id}: runs up to {rule.limit_mm:.0f} mm, set by the {rule.reason}; the longest is "
+        f"{layout.run_mm:.0f} mm. End gaps {layout.end_gap_mm:.1f} mm when fitted at "
+        f"{range_c.fitting_c:.0f} °C, {max(summer_mm, 0.0):.1f} mm at {range_c.highest_c:.0f} °C and "
+        f"{winter_gap_mm(boarded):.1f} mm at {range_c.lowest_c:.0f} °C."
+    )
+    return Assumption("layout.end-gaps", text, f"{GAP_SOURCE}; α: {boarded.board.expansion_source}")
