@@ -5,8 +5,8 @@ from datetime import date, datetime, timedelta
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
-from app.actions.jobs import found, subject
 from app.actions.records import StaffMember, WeekView
+from app.actions.sheet import found, subject
 from app.actions.week import week_of
 from app.schedule.records import Crew
 from app.store import audit, jobs

@@ -8,9 +8,10 @@ from typing import Any
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
-from app.actions.job_file import as_text, changed_paths, read_document
-from app.actions.jobs import found, subject
+from app.actions.job_file import as_text, changed_paths
 from app.actions.records import JobState, StaffMember
+from app.actions.sheet import found, subject
+from app.job.file import read_job
 from app.store import audit, jobs
 
 _PARTS = ("survey", "plan", "choices", "title", "units", "currency", "notes")
@@ -78,7 +79,7 @@ def _save(
             raise StaleSave(
                 Saved(stored.version, by, _only(old, part)), Saved(version, staff.name, _only(new, part))
             )
-        job = read_document(new)
+        job = read_job(new)
         changed = changed_paths(old, new)
         if not changed:
             return version

@@ -6,6 +6,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from app.agreement.fingerprint import canonical_json, fingerprint_of_text
 from app.agreement.records import Party, PaymentStage, Wording
 from app.job.findings import Assumption, Finding
 from app.pricing.records import Estimate, PriceBook
@@ -38,7 +39,6 @@ class FrozenInputs:
 class FrozenResults:
     """All that came out, so that an old offer never has to be computed again."""
 
-    valid_until_on: date
     stages: tuple[PaymentStage, ...]
     estimate: Estimate
     days: DayPlan
@@ -52,14 +52,14 @@ _INPUTS = TypeAdapter(FrozenInputs)
 _RESULTS = TypeAdapter(FrozenResults)
 
 
-def inputs_text(inputs: FrozenInputs) -> str:
-    """Write the inputs as JSON, fields in the order of the record."""
-    return _INPUTS.dump_json(inputs).decode()
+def as_text(frozen: FrozenInputs | FrozenResults) -> str:
+    """Write inputs or results as canonical JSON."""
+    return canonical_json(frozen)
 
 
-def results_text(results: FrozenResults) -> str:
-    """Write the results as JSON, fields in the order of the record."""
-    return _RESULTS.dump_json(results).decode()
+def fingerprint_of(inputs: str, results: str) -> str:
+    """Give the fingerprint of a revision from the two texts as stored, whatever program reads them."""
+    return fingerprint_of_text(f'{{"inputs":{inputs},"results":{results}}}')
 
 
 def read_inputs(text: str) -> FrozenInputs:

@@ -1,29 +1,7 @@
-"""The job file as text, and what differs between two of them."""
+"""The job file as it is kept, and what differs between two of them."""
 
 import json
 from typing import Any
-
-from app.job.errors import InputErrors
-from app.job.job import Job
-from app.job.read import read_job
-from app.measure.errors import InputError
-
-
-def read_document(document: object) -> Job:
-    """Give the job a document holds; InputErrors with every fault."""
-    return read_job(document)
-
-
-def read_text(text: str, path: str) -> dict[str, Any]:
-    """Give the document in a text; InputErrors when it is not JSON, or not an object."""
-    try:
-        document = json.loads(text, parse_constant=_refuse_constant)
-    except ValueError as fault:
-        raise InputErrors([InputError(path, text[:40], f"Not JSON: {fault}.")]) from fault
-    if not isinstance(document, dict):
-        wanted = "A job file is one JSON object with survey, plan and choices."
-        raise InputErrors([InputError(path, type(document).__name__, wanted)])
-    return document
 
 
 def as_text(document: dict[str, Any]) -> str:
@@ -55,7 +33,3 @@ def _by_id(value: Any) -> dict[str, Any] | None:
 
 def _join(path: str, key: str) -> str:
     return f"{path}.{key}" if path else key
-
-
-def _refuse_constant(name: str) -> float:
-    raise ValueError(f"{name} is no number")

@@ -1,19 +1,22 @@
 """Jobs: the list, one sheet, a new one, its state."""
 
-import json
 import re
 from datetime import datetime
 from typing import Any
 
 from app.actions.clock import day_of
 from app.actions.database import Database
-from app.actions.errors import NotFound
-from app.actions.job_file import as_text, read_document
-from app.actions.records import JobCard, JobSheet, JobState, StaffMember
+from app.actions.errors import NotFound, Refused
+from app.actions.facts import facts_for
+from app.actions.job_file import as_text
+from app.actions.records import JobCard, JobState, StaffMember
+from app.actions.sheet import found, job_sheet, subject
 from app.actions.starting import starting_document
-from app.agreement.states import check_move
+from app.agreement.states import why_not
+from app.job.file import read_job
 from app.store import audit, clients, jobs, shop
-from app.store.records import StoredJob
+
+__all__ = ["add_job", "job_sheet", "let_go", "list_jobs", "set_state"]
 
 
 def list_jobs(db: Database) -> tuple[JobCard, ...]:
@@ -40,7 +43,7 @@ def add_job(
     whole = document or starting_document(slug, title.strip(), day_of(now), currency)
     if title.strip():
         whole = {**whole, "title": title.strip()}
-    job = read_document(whole)
+    job = read_job(whole)
     state: JobState = "enquiry" if document is None else "surveyed"
     with db.write() as session:
         if clients.find_client(session, client_id) is None:
@@ -50,59 +53,25 @@ def add_job(
     return job_id
 
 
-def job_sheet(db: Database, job_id: int) -> JobSheet:
-    """One job whole; NotFound."""
-    with db.read() as session:
-        stored = jobs.find_job(session, job_id)
-        history = audit.trail(session, subject(job_id))
-    if stored is None:
-        raise NotFound("job", job_id)
-    document = json.loads(stored.document)
-    return JobSheet(
-        id=stored.id,
-        number=stored.number,
-        title=stored.title,
-        client=stored.client,
-        state=stored.state,
-        version=stored.version,
-        document=document,
-        document_sha256=stored.document_sha256,
-        job=read_document(document),
-        crew_code=stored.crew_code,
-        start_on=stored.start_on,
-        history=history,
-    )
-
-
 def set_state(db: Database, staff: StaffMember, job_id: int, state: JobState, now: datetime) -> None:
     """Move a job to another state; Refused when the order of work forbids it."""
-    with db.write() as session:
-        stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
-        if stored.state == state:
-            return
-        check_move(stored.state, state)
-        jobs.put_state(session, job_id, state, now)
-        versions = (stored.version, stored.version)
-        audit.note(session, now, staff.name, f"{stored.state} → {state}", subject(job_id), versions)
+    _move(db, staff, job_id, state, now, "")
 
 
 def let_go(db: Database, staff: StaffMember, job_id: int, reason: str, now: datetime) -> None:
-    """Let a job go, with the reason."""
+    """Let a job go, with the reason; Refused without one."""
+    _move(db, staff, job_id, "let go", now, reason)
+
+
+def _move(db: Database, staff: StaffMember, job_id: int, state: JobState, now: datetime, reason: str) -> None:
+    sheet = job_sheet(db, job_id)
+    refusal = why_not(sheet.state, state, facts_for(db, sheet, state, day_of(now), reason))
+    if refusal:
+        raise Refused(refusal)
     with db.write() as session:
         stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
-        check_move(stored.state, "let go")
-        jobs.put_state(session, job_id, "let go", now)
-        what = f"{stored.state} → let go: {reason.strip() or 'no reason given'}"
+        if (stored.state, stored.version) != (sheet.state, sheet.version):
+            raise Refused("Somebody changed the job at the same moment. Look at it again, then move it.")
+        jobs.put_state(session, job_id, state, now)
+        what = f"{stored.state} → {state}" + (f": {reason.strip()}" if reason.strip() else "")
         audit.note(session, now, staff.name, what, subject(job_id), (stored.version, stored.version))
-
-
-def subject(job_id: int) -> str:
-    """Give a job's name in the trail."""
-    return f"job:{job_id}"
-
-
-def found(stored: StoredJob | None, job_id: int) -> StoredJob:
-    """Give the job, or raise NotFound."""
-    if stored is None:
-        raise NotFound("job", job_id)
-    return stored

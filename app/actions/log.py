@@ -4,8 +4,8 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
-from app.actions.jobs import found, subject
 from app.actions.records import HoldPointSheet, LogEntry, PunchItem, StaffMember, WorkedOut
+from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
 from app.store import audit, jobs, site
 from app.store.records import Release
@@ -13,7 +13,7 @@ from app.store.records import Release
 _LONGEST_TEXT = 4000
 
 
-def add_entry(
+def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
     db: Database,
     staff: StaffMember,
     job_id: int,

@@ -7,8 +7,8 @@ from importlib.metadata import version
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
-from app.actions.frozen import FrozenInputs, FrozenResults, inputs_text, results_text
-from app.actions.jobs import found, job_sheet, subject
+from app.actions.facts import is_measured, stops_of
+from app.actions.frozen import FrozenInputs, FrozenResults, as_text
 from app.actions.records import (
     LinkCard,
     ProposalInputs,
@@ -18,12 +18,12 @@ from app.actions.records import (
     StaffMember,
     WorkedOut,
 )
+from app.actions.sheet import found, job_sheet, subject
 from app.actions.takeoff import shop_of, work_out_sheet
 from app.actions.tokens import new_token, token_hash
-from app.agreement.fingerprint import fingerprint
-from app.agreement.records import Party, Revision
-from app.agreement.stages import payment_stages
-from app.agreement.states import check_move
+from app.agreement.records import Party
+from app.agreement.revision import make_revision
+from app.agreement.stages import DEPOSIT_CAPS, payment_stages
 from app.drawings.plan import plan_svg
 from app.store import audit, jobs, offers
 from app.store import links as link_store
@@ -32,6 +32,7 @@ from app.store.records import NewRevision
 LONGEST_LINK_DAYS = 90
 # A change offered after signing is a revision of its own and moves the job no way back.
 _STAYS = ("signed", "on the roof")
+_CLOSED = ("handed over", "let go")
 
 
 def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer: Renderer) -> RevisionCard:
@@ -42,11 +43,15 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     """
     today = day_of(now)
     sheet = job_sheet(db, job_id)
-    if sheet.state not in _STAYS:
-        check_move(sheet.state, "offered")
+    if sheet.state in _CLOSED:
+        raise Refused(f"The job is {sheet.state}; it is not offered any more.")
+    if not is_measured(sheet):
+        raise Refused("The roof is not measured yet: put a name to the survey first.")
     book, firm = shop_of(db, today)
     worked = work_out_sheet(sheet, book, firm, today)
-    refuse_stops(worked)
+    stops = stops_of(worked)
+    if stops:
+        raise Refused("Settle what stops the job before offering it.", stops)
     with db.read() as session:
         number = offers.next_number(session, job_id)
     new, card_text = freeze(worked, firm, number, now, renderer)
@@ -64,56 +69,41 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     return card
 
 
-def refuse_stops(worked: WorkedOut) -> None:
-    """Raise Refused, with each stop's sentence, while any stands."""
-    answer = worked.answer
-    findings = answer.takeoff.findings + answer.estimate.findings + answer.days.findings
-    stops = tuple(f"{finding.place}: {finding.text}" for finding in findings if finding.grade == "stop")
-    if stops:
-        raise Refused("Settle what stops the job before offering it.", stops)
-
-
 def freeze(
     worked: WorkedOut, firm: Shop, number: int, now: datetime, renderer: Renderer
 ) -> tuple[NewRevision, str]:
     """Print a proposal and give all that is kept of it, and the sentence for the trail."""
-    sheet, answer, today = worked.sheet, worked.answer, worked.today
-    rules = firm.rules
-    valid_until_on = today + timedelta(days=rules.validity_days)
-    stages = payment_stages(answer.estimate, rules)
+    sheet, answer, today, rules = worked.sheet, worked.answer, worked.today, firm.rules
+    estimate = answer.estimate
     client = Party(sheet.client.name, sheet.client.address, sheet.client.phone, sheet.client.email)
-    inputs = inputs_text(
-        FrozenInputs(
-            package_version=version("upstand"),
-            job_number=sheet.number,
-            job=sheet.document,
-            prices=worked.prices,
-            crew=worked.crew,
-            calendar=worked.calendar,
-            start_on=worked.start_on,
-            today=today,
-            firm=firm.firm,
-            client=client,
-            site_address=sheet.client.address,
-            wording=firm.wording,
-        )
+    inputs = FrozenInputs(
+        package_version=version("upstand"),
+        job_number=sheet.number,
+        job=sheet.document,
+        prices=worked.prices,
+        crew=worked.crew,
+        calendar=worked.calendar,
+        start_on=worked.start_on,
+        today=today,
+        firm=firm.firm,
+        client=client,
+        site_address=sheet.client.address,
+        wording=firm.wording,
     )
-    results = results_text(
-        FrozenResults(
-            valid_until_on=valid_until_on,
-            stages=stages,
-            estimate=answer.estimate,
-            days=answer.days,
-            quantities=answer.takeoff.totals.quantities,
-            findings=answer.takeoff.findings,
-            assumptions=answer.takeoff.assumptions,
-            plan_svg=plan_svg(sheet.job, answer.takeoff, sheet.job.units),
-        )
+    cap = next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
+    results = FrozenResults(
+        stages=payment_stages(estimate.total, estimate.phases, rules.deposit_pct, rules.holdback_pct, cap),
+        estimate=estimate,
+        days=answer.days,
+        quantities=answer.takeoff.totals.quantities,
+        findings=answer.takeoff.findings,
+        assumptions=answer.takeoff.assumptions,
+        plan_svg=plan_svg(sheet.job, answer.takeoff, sheet.job.units),
     )
-    mark = fingerprint(inputs, results)
-    revision = Revision(
-        number, today, valid_until_on, mark, answer.estimate.total, answer.estimate.currency, stages
-    )
+    try:
+        revision = make_revision(number, today, estimate, rules, {"inputs": inputs, "results": results}, cap)
+    except ValueError as fault:
+        raise Refused(str(fault)) from fault
     pdf = renderer(
         ProposalInputs(
             firm.firm, client, sheet.job, sheet.number, answer, revision, firm.wording, sheet.client.address
@@ -122,16 +112,17 @@ def freeze(
     new = NewRevision(
         offered_at=now,
         offered_on=today,
-        valid_until_on=valid_until_on,
+        valid_until_on=revision.valid_until_on,
         total=revision.total,
         currency=revision.currency,
-        fingerprint=mark,
-        inputs=inputs,
-        results=results,
+        fingerprint=revision.fingerprint,
+        inputs=as_text(inputs),
+        results=as_text(results),
         pdf=pdf,
         document_sha256=hashlib.sha256(pdf).hexdigest(),
     )
-    return new, f"offered revision {number}: {revision.total} {revision.currency}, fingerprint {mark[:12]}"
+    mark = revision.fingerprint[:12]
+    return new, f"offered revision {number}: {revision.total} {revision.currency}, fingerprint {mark}"
 
 
 def revisions(db: Database, job_id: int, today: date | None = None) -> tuple[RevisionCard, ...]:

@@ -4,8 +4,8 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound
-from app.actions.jobs import found, subject
 from app.actions.records import OrderRow, StaffMember, WorkedOut
+from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
 from app.store import audit, jobs, prices, site
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
 from app.actions.records import PricePage, PriceSheet, StaffMember
-from app.actions.shop import save_calendar, save_firm, save_rules, save_wording, shop
+from app.actions.shop import save_calendar, save_firm, save_law, save_rules, save_wording, shop
 from app.actions.takeoff import shop_of
 from app.pricing.records import Assembly, PriceBook, PriceItem
 from app.store import audit, prices
@@ -21,6 +21,7 @@ __all__ = [
     "save_assembly",
     "save_calendar",
     "save_firm",
+    "save_law",
     "save_rules",
     "save_wording",
     "set_price",

@@ -6,7 +6,9 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from app.agreement.changes import AmountChange, LineChange, PhaseChange
 from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
+from app.agreement.states import JobState
 from app.documents.records import ProposalInputs
 from app.job.job import Job
 from app.pricing.records import PriceBook, PriceItem
@@ -15,7 +17,6 @@ from app.store.records import (
     AuditEntry,
     ClientCard,
     JobCard,
-    JobState,
     LinkCard,
     LogEntry,
     PriceFrom,
@@ -40,6 +41,7 @@ __all__ = [
     "JobCard",
     "JobSheet",
     "JobState",
+    "LineChange",
     "LinkCard",
     "LogEntry",
     "OfferPhase",
@@ -245,26 +247,6 @@ class WeekView:
 
 
 @dataclass(frozen=True, slots=True)
-class AmountChange:
-    """One quantity, then and now; `place` is empty for the whole job."""
-
-    basis: str
-    item: str
-    unit: str
-    then: float
-    now: float
-
-
-@dataclass(frozen=True, slots=True)
-class PhaseChange:
-    """The price of one phase, then and now."""
-
-    phase: str
-    then: Decimal
-    now: Decimal
-
-
-@dataclass(frozen=True, slots=True)
 class Difference:
     """The signed revision against the job as it stands now: money, days and quantities."""
 
@@ -272,12 +254,16 @@ class Difference:
     currency: str
     total_then: Decimal
     total_now: Decimal
+    total_change: Decimal
     phases: tuple[PhaseChange, ...]
+    lines: tuple[LineChange, ...]
+    quantities: tuple[AmountChange, ...]
     end_then_on: date
     end_now_on: date
+    working_days_change: int
     hours_then_h: float
     hours_now_h: float
-    quantities: tuple[AmountChange, ...]
+    is_empty: bool
 
 
 @dataclass(frozen=True, slots=True)

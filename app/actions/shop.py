@@ -9,6 +9,8 @@ from app.actions.database import Database
 from app.actions.errors import Refused, Saved, StaleSave
 from app.actions.records import Shop, StaffMember
 from app.agreement.records import Party, Wording
+from app.agreement.stages import DEPOSIT_CAPS
+from app.agreement.withdrawal import PRESETS
 from app.pricing.records import PriceRules
 from app.store import audit
 from app.store import shop as shop_store
@@ -107,6 +109,25 @@ def save_calendar(
             {"region": region, "weekdays": weekdays, "days off": days_off},
         ),
         lambda session: shop_store.put_calendar(session, region, weekdays, days_off),
+        now,
+    )
+
+
+def save_law(
+    db: Database, staff: StaffMember, version: int, withdrawal: str, deposit_cap: str, now: datetime
+) -> int:
+    """Choose the presets of local law by their codes (empty: none); StaleSave, Refused."""
+    known = {"withdrawal": [r.code for r in PRESETS], "deposit cap": [c.code for c in DEPOSIT_CAPS]}
+    new = {"withdrawal": withdrawal, "deposit cap": deposit_cap}
+    for name, code in new.items():
+        if code and code not in known[name]:
+            raise Refused(f"There is no {name} preset {code}; there are {', '.join(known[name])}.")
+    return _save(
+        db,
+        staff,
+        version,
+        lambda shop: ({"withdrawal": shop.withdrawal, "deposit cap": shop.deposit_cap}, dict(new)),
+        lambda session: shop_store.put_law(session, withdrawal, deposit_cap),
         now,
     )
 

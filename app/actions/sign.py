@@ -1,23 +1,23 @@
 """The client's side: open the link, read, sign or decline."""
 
-import hmac
-from datetime import datetime
+from datetime import date, datetime
 
 from app.actions.brake import count_guess, refuse_guessers
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
 from app.actions.frozen import read_inputs, read_results
-from app.actions.jobs import subject
 from app.actions.records import OfferPhase, OfferView, RevisionCard
+from app.actions.sheet import subject
 from app.actions.tokens import new_token, token_hash
-from app.agreement.records import Revision, SignOff
+from app.agreement import sign_off as rules
+from app.agreement.records import PaymentStage, Revision
+from app.agreement.sign_off import Refusal, SignRequest
 from app.store import audit, jobs, links, offers
 from app.store.links import Opening
 from app.store.sessions import Session
 
 _GUESSES = 30
-_LEAST_NAME = 2
 
 
 def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
@@ -71,10 +71,21 @@ def sign(
         card = _card(session, opening, now)
         if card.sign_off is not None:
             return _view(session, opening, now)
-        _check_consent(card, name, consent, fingerprint_seen)
         _refuse_closed(card)
-        words = _consent_words(session, card)
-        given = SignOff(name.strip(), words, now, address, browser, card.document_sha256)
+        request = SignRequest(
+            name=name,
+            has_consented=consent,
+            consent=_consent_words(session, card),
+            fingerprint=fingerprint_seen,
+            signed_at=now,
+            address=address,
+            browser=browser,
+            document_sha256=card.document_sha256,
+        )
+        newest = offers.next_number(session, card.job_id) - 1
+        given = rules.sign(_revision(card), newest, request, day_of(now), None)
+        if isinstance(given, Refusal):
+            raise Refused(given.text)
         offers.add_sign_off(session, card.id, opening.link.id, card.fingerprint, given)
         links.add_event(session, opening.link.id, "signed", now)
         stored = jobs.find_job(session, card.job_id, for_change=True)
@@ -119,24 +130,33 @@ def _card(session: Session, opening: Opening, now: datetime) -> RevisionCard:
     return card
 
 
-def _check_consent(card: RevisionCard, name: str, consent: bool, fingerprint_seen: str) -> None:
-    if not hmac.compare_digest(fingerprint_seen.encode(), card.fingerprint.encode()):
-        raise Refused("The proposal on your screen is not the one kept here. Open it again, then sign.")
-    if len(name.strip()) < _LEAST_NAME:
-        raise Refused("Type your full name; it stands as your signature.")
-    if not consent:
-        raise Refused("Tick the box to agree to the words beside it, or decline.")
-
-
 def _refuse_closed(card: RevisionCard) -> None:
-    sentences = {
-        "signed": "The proposal is signed already.",
-        "declined": "The proposal was declined. Ask the firm for a new one.",
-        "superseded": "There is a newer version of this proposal. Ask the firm for its link.",
-        "run out": f"The proposal was valid until {card.valid_until_on.isoformat()}. Ask for a new one.",
-    }
-    if card.state in sentences:
-        raise Refused(sentences[card.state])
+    if card.sign_off is not None:
+        raise Refused("The proposal is signed already.")
+    if card.declined_at is not None:
+        raise Refused("The proposal was declined. Ask the firm for a new one.")
+
+
+def _why_not(card: RevisionCard, newest: int, today: date) -> str:
+    """Say why the proposal cannot be signed any more; empty when it can."""
+    try:
+        _refuse_closed(card)
+    except Refused as closed:
+        return closed.reason
+    refusal = rules.why_not_sign(_revision(card), newest, today)
+    return refusal.text if refusal else ""
+
+
+def _revision(card: RevisionCard, stages: tuple[PaymentStage, ...] = ()) -> Revision:
+    return Revision(
+        card.number,
+        card.offered_on,
+        card.valid_until_on,
+        card.fingerprint,
+        card.total,
+        card.currency,
+        stages,
+    )
 
 
 def _consent_words(session: Session, card: RevisionCard) -> str:
@@ -155,25 +175,13 @@ def _view(session: Session, opening: Opening, now: datetime) -> OfferView:
     assert frozen is not None
     assert stored is not None
     inputs, results = read_inputs(frozen.inputs), read_results(frozen.results)
-    why_not = ""
-    try:
-        _refuse_closed(card)
-    except Refused as closed:
-        why_not = closed.reason
+    why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, day_of(now))
     return OfferView(
         firm=inputs.firm,
         client=inputs.client,
         job_number=inputs.job_number,
         job_title=str(inputs.job.get("title", stored.title)),
-        revision=Revision(
-            card.number,
-            card.offered_on,
-            card.valid_until_on,
-            card.fingerprint,
-            card.total,
-            card.currency,
-            results.stages,
-        ),
+        revision=_revision(card, results.stages),
         document_sha256=card.document_sha256,
         state=card.state,
         phases=tuple(OfferPhase(phase.phase, phase.price) for phase in results.estimate.phases),

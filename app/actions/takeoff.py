@@ -7,8 +7,8 @@ from typing import Any
 
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.jobs import job_sheet
 from app.actions.records import JobSheet, Shop, WorkedOut
+from app.actions.sheet import job_sheet
 from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
 from app.schedule.records import Calendar, Crew

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 from app.actions.database import Database
-from app.actions.jobs import job_sheet, list_jobs
+from app.actions.jobs import list_jobs
 from app.actions.orders import order_rows
 from app.actions.records import (
     JobCard,
@@ -16,6 +16,7 @@ from app.actions.records import (
     WeekView,
     WorkedOut,
 )
+from app.actions.sheet import job_sheet
 from app.actions.takeoff import calendar_of, shop_of, work_out_sheet
 from app.job.errors import InputErrors
 from app.schedule.records import Calendar

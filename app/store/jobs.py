@@ -7,9 +7,10 @@ from typing import cast
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.agreement.states import JobState
 from app.store import clients
 from app.store.models import JobRow, RevisionRow, ShopRow
-from app.store.records import JobCard, JobState, StoredJob
+from app.store.records import JobCard, StoredJob
 
 
 def count_jobs(session: Session) -> int:

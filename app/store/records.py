@@ -6,12 +6,10 @@ from decimal import Decimal
 from typing import Literal
 
 from app.agreement.records import Party, SignOff, Wording
+from app.agreement.states import JobState
 from app.pricing.records import Assembly, PriceItem, PriceRules
 from app.schedule.records import Crew
 
-JobState = Literal[
-    "enquiry", "surveyed", "priced", "offered", "signed", "on the roof", "handed over", "let go"
-]
 Role = Literal["owner", "member"]
 RevisionState = Literal["live", "signed", "declined", "superseded", "run out"]
 
@@ -104,7 +102,7 @@ class PriceSheet:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """Firm-wide settings."""
+    """Firm-wide settings; `withdrawal` and `deposit_cap` are codes of presets, empty when none is set."""
 
     version: int
     firm: Party
@@ -115,6 +113,8 @@ class Shop:
     days_off: tuple[tuple[date, str], ...]
     wording: tuple[Wording, ...]
     assemblies: tuple[Assembly, ...]
+    withdrawal: str = ""
+    deposit_cap: str = ""
 
 
 @dataclass(frozen=True, slots=True)

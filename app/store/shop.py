@@ -44,6 +44,8 @@ def read_shop(session: Session) -> Shop:
             for text in session.scalars(select(WordingRow).order_by(WordingRow.position))
         ),
         assemblies=prices.list_assemblies(session),
+        withdrawal=row.withdrawal,
+        deposit_cap=row.deposit_cap,
     )
 
 
@@ -60,6 +62,8 @@ def add_shop(session: Session, firm: Party, region: str, weekdays: tuple[int, ..
             registration=firm.registration,
             region=region,
             weekdays=",".join(str(day) for day in weekdays),
+            withdrawal="",
+            deposit_cap="",
         )
     )
     session.flush()
@@ -70,6 +74,12 @@ def put_firm(session: Session, firm: Party) -> None:
     row = session.get_one(ShopRow, 1)
     row.name, row.address, row.phone = firm.name, firm.address, firm.phone
     row.email, row.registration = firm.email, firm.registration
+
+
+def put_law(session: Session, withdrawal: str, deposit_cap: str) -> None:
+    """Put the presets of local law in place, by their codes."""
+    row = session.get_one(ShopRow, 1)
+    row.withdrawal, row.deposit_cap = withdrawal, deposit_cap
 
 
 def put_calendar(

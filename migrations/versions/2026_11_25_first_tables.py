@@ -104,6 +104,8 @@ def upgrade() -> None:
         sa.Column("registration", sa.String(length=200), nullable=False),
         sa.Column("region", sa.String(length=20), nullable=False),
         sa.Column("weekdays", sa.String(length=20), nullable=False),
+        sa.Column("withdrawal", sa.String(length=40), nullable=False),
+        sa.Column("deposit_cap", sa.String(length=40), nullable=False),
         sa.CheckConstraint("id = 1", name=op.f("ck_shop_one_row")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_shop")),
     )

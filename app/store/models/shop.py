@@ -24,6 +24,8 @@ class ShopRow(Base):
     registration: Mapped[str] = mapped_column(String(200))
     region: Mapped[str] = mapped_column(String(20))
     weekdays: Mapped[str] = mapped_column(String(20))  # "0,1,2,3,4", Monday is 0
+    withdrawal: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
+    deposit_cap: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
 
 
 class DayOffRow(Base):

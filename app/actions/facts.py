@@ -1,0 +1,58 @@
+"""What is known of a job when it is to be moved to another state."""
+
+from datetime import date
+
+from app.actions.clock import day_of
+from app.actions.database import Database
+from app.actions.log import hold_points_of
+from app.actions.records import JobSheet, RevisionCard, WorkedOut
+from app.actions.starting import NOT_MEASURED
+from app.actions.takeoff import calendar_of, shop_of, work_out
+from app.agreement.states import JobFacts, JobState
+from app.agreement.withdrawal import clock, preset
+from app.store import offers
+
+
+def facts_for(db: Database, sheet: JobSheet, state: JobState, today: date, reason: str = "") -> JobFacts:
+    """Gather what the move to `state` depends on; the job is worked out only when the move asks for it."""
+    with db.read() as session:
+        cards = offers.list_revisions(session, sheet.id, today)
+    newest = cards[0] if cards else None
+    # A change that is offered after signing does not take the signature away.
+    signed = newest.sign_off if newest and state == "signed" else any(card.sign_off for card in cards)
+    worked = work_out(db, sheet.id, today) if state in {"priced", "offered", "handed over"} else None
+    return JobFacts(
+        has_survey=is_measured(sheet),
+        has_price=bool(worked and worked.answer.estimate.lines),
+        open_stops=stops_of(worked) if worked else (),
+        has_live_offer=newest is not None and newest.state in {"live", "signed"},
+        is_signed=bool(signed),
+        is_withdrawal_running=state == "on the roof" and _may_still_cancel(db, cards, today),
+        open_hold_points=tuple(point.name for point in hold_points_of(db, worked) if point.signed_at is None)
+        if worked and state == "handed over"
+        else (),
+        reason=reason,
+    )
+
+
+def _may_still_cancel(db: Database, cards: tuple[RevisionCard, ...], today: date) -> bool:
+    """Tell whether the clock of the shop's preset runs on the first signature; no preset, no clock."""
+    signed = [card.sign_off for card in cards if card.sign_off]
+    _, firm = shop_of(db, today)
+    if not signed or not firm.withdrawal:
+        return False
+    signed_on = day_of(signed[-1].signed_at)
+    holidays = [day for day, _ in calendar_of(firm, signed_on, today).days_off]
+    return clock(preset(firm.withdrawal), signed_on, holidays, today).is_running
+
+
+def is_measured(sheet: JobSheet) -> bool:
+    """Tell whether somebody put their name to the survey."""
+    return sheet.job.survey.surveyed_by not in {"", NOT_MEASURED}
+
+
+def stops_of(worked: WorkedOut) -> tuple[str, ...]:
+    """Give the sentence of every stop that stands."""
+    answer = worked.answer
+    findings = answer.takeoff.findings + answer.estimate.findings + answer.days.findings
+    return tuple(finding.text for finding in findings if finding.grade == "stop")

@@ -1,0 +1,46 @@
+"""One job as it stands in the database."""
+
+import json
+
+from app.actions.database import Database
+from app.actions.errors import NotFound
+from app.actions.records import JobSheet
+from app.job.file import read_job
+from app.store import audit, jobs
+from app.store.records import StoredJob
+
+
+def job_sheet(db: Database, job_id: int) -> JobSheet:
+    """One job whole; NotFound."""
+    with db.read() as session:
+        stored = jobs.find_job(session, job_id)
+        history = audit.trail(session, subject(job_id))
+    if stored is None:
+        raise NotFound("job", job_id)
+    document = json.loads(stored.document)
+    return JobSheet(
+        id=stored.id,
+        number=stored.number,
+        title=stored.title,
+        client=stored.client,
+        state=stored.state,
+        version=stored.version,
+        document=document,
+        document_sha256=stored.document_sha256,
+        job=read_job(document),
+        crew_code=stored.crew_code,
+        start_on=stored.start_on,
+        history=history,
+    )
+
+
+def subject(job_id: int) -> str:
+    """Give a job's name in the trail."""
+    return f"job:{job_id}"
+
+
+def found(stored: StoredJob | None, job_id: int) -> StoredJob:
+    """Give the job, or raise NotFound."""
+    if stored is None:
+        raise NotFound("job", job_id)
+    return stored
