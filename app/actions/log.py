@@ -7,6 +7,10 @@ from app.actions.errors import NotFound, Refused
 from app.actions.records import HoldPointSheet, LogEntry, PunchItem, StaffMember, WorkedOut
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
+from app.build.hold_points import hold_points as build_hold_points
+from app.build.log import PhaseHours, hours_by_phase
+from app.build.records import HoldSignature, LogHours
+from app.pricing.records import PHASES
 from app.store import audit, jobs, site
 from app.store.records import Release
 
@@ -24,15 +28,19 @@ def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
     hours_h: float = 0.0,
     people: int = 0,
     weather: str = "",
+    phase: str = "",
 ) -> int:
     """Add a line to the site log and give its id; lines are never changed. Refused when empty."""
     if not 0 <= hours_h <= 24 * 50 or not 0 <= people <= 50:
         raise Refused(
             f"{people} people and {hours_h:g} h cannot be one day's work; up to 50 people would do."
         )
+    if phase and phase not in PHASES:
+        raise Refused(f"There is no phase {phase}; there are {', '.join(PHASES)}.")
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
-        entry = LogEntry(0, on, _text(text), hours_h, people, weather.strip()[:120], staff.name, now)
+        weather = weather.strip()[:120]
+        entry = LogEntry(0, on, _text(text), hours_h, people, weather, staff.name, now, phase)
         entry_id = site.add_entry(session, job_id, entry)
         audit.note(session, now, staff.name, f"wrote in the site log of {on.isoformat()}", subject(job_id))
     return entry_id
@@ -44,6 +52,12 @@ def entries(db: Database, job_id: int) -> tuple[LogEntry, ...]:
         return site.entries(session, job_id)
 
 
+def hours(db: Database, job_id: int, today: date) -> tuple[PhaseHours, ...]:
+    """Hours noted beside hours estimated, phase by phase."""
+    noted = [LogHours(entry.on, entry.hours_h, entry.phase) for entry in entries(db, job_id)]
+    return hours_by_phase(work_out(db, job_id, today).answer.estimate.phases, noted)
+
+
 def hold_points(db: Database, job_id: int, today: date) -> tuple[HoldPointSheet, ...]:
     """The hold points of the day plan and who released them; one released earlier is never dropped."""
     return hold_points_of(db, work_out(db, job_id, today))
@@ -53,13 +67,21 @@ def hold_points_of(db: Database, worked: WorkedOut) -> tuple[HoldPointSheet, ...
     """The hold points of a job that is worked out already."""
     with db.read() as session:
         released = site.releases(session, worked.sheet.id)
-    planned = [one for one in worked.answer.days.tasks if one.task.is_hold_point]
-    rows = [
-        _hold_point(one.task.code, one.task.name, one.end_on, released.get(one.task.code)) for one in planned
-    ]
-    codes = {one.task.code for one in planned}
-    rows += [_hold_point(code, code, None, one) for code, one in released.items() if code not in codes]
-    return tuple(rows)
+    signatures = [HoldSignature(one.code, one.name, one.at, one.note) for one in released.values()]
+    return tuple(
+        HoldPointSheet(
+            code=point.code,
+            name=point.name,
+            planned_on=point.planned_on,
+            signed_name=point.signature.name if point.signature else "",
+            note=point.signature.note if point.signature else "",
+            signed_at=point.signature.signed_at if point.signature else None,
+            entered_by=released[point.code].entered_by if point.signature else "",
+            who=point.who,
+            state=point.state,
+        )
+        for point in build_hold_points(worked.answer.days, signatures, worked.today)
+    )
 
 
 def sign_hold_point(
@@ -82,12 +104,21 @@ def sign_hold_point(
 
 
 def add_punch(
-    db: Database, staff: StaffMember, job_id: int, text: str, place: str, on: date, now: datetime
+    db: Database,
+    staff: StaffMember,
+    job_id: int,
+    text: str,
+    place: str,
+    on: date,
+    now: datetime,
+    *,
+    due_on: date | None = None,
 ) -> int:
     """Add a thing to put right and give its id; Refused when empty."""
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
-        punch_id = site.add_punch(session, job_id, _text(text), place.strip()[:80], on, staff.name)
+        new = PunchItem(0, _text(text), place.strip()[:80], on, staff.name, None, "", due_on)
+        punch_id = site.add_punch(session, job_id, new)
         audit.note(session, now, staff.name, f"put on the punch list: {text.strip()[:80]}", subject(job_id))
     return punch_id
 
@@ -105,18 +136,6 @@ def punch_list(db: Database, job_id: int) -> tuple[PunchItem, ...]:
     """What there was to put right, open ones first."""
     with db.read() as session:
         return site.punch_list(session, job_id)
-
-
-def _hold_point(code: str, name: str, planned_on: date | None, release: Release | None) -> HoldPointSheet:
-    return HoldPointSheet(
-        code=code,
-        name=name,
-        planned_on=planned_on,
-        signed_name=release.name if release else "",
-        note=release.note if release else "",
-        signed_at=release.at if release else None,
-        entered_by=release.entered_by if release else "",
-    )
 
 
 def _text(text: str) -> str:

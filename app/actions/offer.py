@@ -24,6 +24,7 @@ from app.actions.tokens import new_token, token_hash
 from app.agreement.records import Party
 from app.agreement.revision import make_revision
 from app.agreement.stages import DEPOSIT_CAPS, payment_stages
+from app.agreement.wording import gaps
 from app.drawings.plan import plan_svg
 from app.store import audit, jobs, offers
 from app.store import links as link_store
@@ -52,6 +53,9 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     stops = stops_of(worked)
     if stops:
         raise Refused("Settle what stops the job before offering it.", stops)
+    missing = gaps(firm.wording)
+    if missing:
+        raise Refused("The shop's wording is not whole; a proposal needs every text.", missing)
     with db.read() as session:
         number = offers.next_number(session, job_id)
     new, card_text = freeze(worked, firm, number, now, renderer)

@@ -4,11 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any, Literal
 
 from app.agreement.changes import AmountChange, LineChange, PhaseChange
 from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
 from app.agreement.states import JobState
+from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
 from app.job.job import Job
 from app.pricing.records import PriceBook, PriceItem
@@ -19,6 +20,7 @@ from app.store.records import (
     JobCard,
     LinkCard,
     LogEntry,
+    Paper,
     PriceFrom,
     PriceSheet,
     PunchItem,
@@ -37,6 +39,7 @@ __all__ = [
     "Completeness",
     "DemoAccount",
     "Difference",
+    "HandoverItem",
     "HoldPointSheet",
     "JobCard",
     "JobSheet",
@@ -48,6 +51,7 @@ __all__ = [
     "OfferView",
     "OrderDue",
     "OrderRow",
+    "Paper",
     "PhaseChange",
     "PriceFrom",
     "PricePage",
@@ -187,6 +191,8 @@ class HoldPointSheet:
     note: str
     signed_at: datetime | None
     entered_by: str
+    who: str
+    state: Literal["open", "due", "signed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,3 +279,5 @@ class Completeness:
     is_complete: bool
     present: tuple[str, ...]
     missing: tuple[str, ...]
+    items: tuple[HandoverItem, ...]
+    papers: tuple[Paper, ...]

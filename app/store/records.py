@@ -188,6 +188,7 @@ class LogEntry:
     weather: str
     who: str
     at: datetime
+    phase: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +213,7 @@ class PunchItem:
     added_by: str
     closed_on: date | None
     closed_by: str
+    due_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,5 +222,15 @@ class OrderPlaced:
 
     item: str
     reference: str
+    at: datetime
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper of the handover file that is on file, and where."""
+
+    code: str
+    note: str
     at: datetime
     by: str

@@ -5,8 +5,8 @@ from datetime import date, datetime
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
-from app.store.models import HoldPointRow, LogEntryRow, OrderPlacedRow, PunchRow
-from app.store.records import LogEntry, OrderPlaced, PunchItem, Release
+from app.store.models import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow
+from app.store.records import LogEntry, OrderPlaced, Paper, PunchItem, Release
 
 
 def orders_placed(session: Session, job_id: int) -> dict[str, OrderPlaced]:
@@ -36,6 +36,7 @@ def add_entry(session: Session, job_id: int, entry: LogEntry) -> int:
         day=entry.on,
         text=entry.text,
         hours_h=entry.hours_h,
+        phase=entry.phase,
         people=entry.people,
         weather=entry.weather,
         who=entry.who,
@@ -54,7 +55,7 @@ def entries(session: Session, job_id: int) -> tuple[LogEntry, ...]:
         .order_by(LogEntryRow.day.desc(), LogEntryRow.id.desc())
     )
     return tuple(
-        LogEntry(row.id, row.day, row.text, row.hours_h, row.people, row.weather, row.who, row.at)
+        LogEntry(row.id, row.day, row.text, row.hours_h, row.people, row.weather, row.who, row.at, row.phase)
         for row in session.scalars(query)
     )
 
@@ -80,10 +81,17 @@ def add_release(session: Session, job_id: int, release: Release) -> None:
     session.flush()
 
 
-def add_punch(session: Session, job_id: int, text: str, place: str, on: date, who: str) -> int:
-    """Add a thing to put right and give its id."""
+def add_punch(session: Session, job_id: int, new: PunchItem) -> int:
+    """Add a thing to put right and give its id (the one in `new` is not looked at)."""
     row = PunchRow(
-        job_id=job_id, text=text, place=place, added_on=on, added_by=who, closed_on=None, closed_by=""
+        job_id=job_id,
+        text=new.text,
+        place=new.place,
+        added_on=new.added_on,
+        added_by=new.added_by,
+        due_on=new.due_on,
+        closed_on=None,
+        closed_by="",
     )
     session.add(row)
     session.flush()
@@ -107,6 +115,33 @@ def punch_list(session: Session, job_id: int) -> tuple[PunchItem, ...]:
         .order_by(PunchRow.closed_on.is_not(None), PunchRow.id)
     )
     return tuple(
-        PunchItem(row.id, row.text, row.place, row.added_on, row.added_by, row.closed_on, row.closed_by)
+        PunchItem(
+            row.id,
+            row.text,
+            row.place,
+            row.added_on,
+            row.added_by,
+            row.closed_on,
+            row.closed_by,
+            row.due_on,
+        )
         for row in session.scalars(query)
     )
+
+
+def papers(session: Session, job_id: int) -> tuple[Paper, ...]:
+    """Give the papers on file of a job, by code."""
+    query = select(PaperRow).where(PaperRow.job_id == job_id).order_by(PaperRow.code)
+    return tuple(Paper(row.code, row.note, row.at, row.by) for row in session.scalars(query))
+
+
+def put_paper(session: Session, job_id: int, paper: Paper) -> None:
+    """Note that a paper is on file; a second note for it takes the place of the first."""
+    take_paper(session, job_id, paper.code)
+    session.add(PaperRow(job_id=job_id, code=paper.code, note=paper.note, at=paper.at, by=paper.by))
+    session.flush()
+
+
+def take_paper(session: Session, job_id: int, code: str) -> None:
+    """Remove the note that a paper is on file."""
+    session.execute(delete(PaperRow).where(PaperRow.job_id == job_id, PaperRow.code == code))

@@ -204,6 +204,7 @@ def upgrade() -> None:
         sa.Column("day", sa.Date(), nullable=False),
         sa.Column("text", sa.Text(), nullable=False),
         sa.Column("hours_h", sa.Double(), nullable=False),
+        sa.Column("phase", sa.String(length=20), nullable=False),
         sa.Column("people", sa.Integer(), nullable=False),
         sa.Column("weather", sa.String(length=120), nullable=False),
         sa.Column("who", sa.String(length=120), nullable=False),
@@ -227,6 +228,18 @@ def upgrade() -> None:
         sa.UniqueConstraint("job_id", "item", name=op.f("uq_orders_placed_job_id")),
     )
     op.create_table(
+        "papers",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("job_id", sa.Integer(), nullable=False),
+        sa.Column("code", sa.String(length=40), nullable=False),
+        sa.Column("note", sa.Text(), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("by", sa.String(length=120), nullable=False),
+        sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_papers_job_id_jobs")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_papers")),
+        sa.UniqueConstraint("job_id", "code", name=op.f("uq_papers_job_id")),
+    )
+    op.create_table(
         "punch_items",
         sa.Column("id", sa.Integer(), nullable=False),
         sa.Column("job_id", sa.Integer(), nullable=False),
@@ -234,6 +247,7 @@ def upgrade() -> None:
         sa.Column("place", sa.String(length=80), nullable=False),
         sa.Column("added_on", sa.Date(), nullable=False),
         sa.Column("added_by", sa.String(length=120), nullable=False),
+        sa.Column("due_on", sa.Date(), nullable=True),
         sa.Column("closed_on", sa.Date(), nullable=True),
         sa.Column("closed_by", sa.String(length=120), nullable=False),
         sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name=op.f("fk_punch_items_job_id_jobs")),
@@ -354,6 +368,7 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_punch_items_job_id"))
 
     op.drop_table("punch_items")
+    op.drop_table("papers")
     op.drop_table("orders_placed")
     with op.batch_alter_table("log_entries", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_log_entries_job_id"))

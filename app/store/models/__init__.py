@@ -14,7 +14,7 @@ from app.store.models.shop import (
     ShopRow,
     WordingRow,
 )
-from app.store.models.site import HoldPointRow, LogEntryRow, OrderPlacedRow, PunchRow
+from app.store.models.site import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow
 
 __all__ = [
     "AssemblyRow",
@@ -31,6 +31,7 @@ __all__ = [
     "LinkSessionRow",
     "LogEntryRow",
     "OrderPlacedRow",
+    "PaperRow",
     "PriceFromRow",
     "PriceItemRow",
     "PunchRow",

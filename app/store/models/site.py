@@ -33,6 +33,7 @@ class LogEntryRow(Base):
     day: Mapped[date]
     text: Mapped[str] = mapped_column(Text)
     hours_h: Mapped[float]
+    phase: Mapped[str] = mapped_column(String(20), default="")
     people: Mapped[int]
     weather: Mapped[str] = mapped_column(String(120))
     who: Mapped[str] = mapped_column(String(120))
@@ -66,5 +67,20 @@ class PunchRow(Base):
     place: Mapped[str] = mapped_column(String(80))
     added_on: Mapped[date]
     added_by: Mapped[str] = mapped_column(String(120))
+    due_on: Mapped[date | None]
     closed_on: Mapped[date | None]
     closed_by: Mapped[str] = mapped_column(String(120), default="")
+
+
+class PaperRow(Base):
+    """A paper of the handover file that somebody put on file."""
+
+    __tablename__ = "papers"
+    __table_args__ = (UniqueConstraint("job_id", "code"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
+    code: Mapped[str] = mapped_column(String(40))
+    note: Mapped[str] = mapped_column(Text)
+    at: Mapped[datetime] = mapped_column(Instant)
+    by: Mapped[str] = mapped_column(String(120))
