@@ -9,11 +9,11 @@ def day_plan_pdf(inputs: DayPlanInputs) -> bytes:
     plan = inputs.answer.days
     names = {planned.task.code: planned.task.name for planned in plan.tasks}
     bought = {line.item: line.name for line in plan.orders}
-    return pdf(
-        "day_plan.html",
-        inputs,
-        plan=plan,
-        task_name=names,
-        item_name=bought,
-        cautions=tuple(f for f in inputs.answer.takeoff.findings if f.grade == "check"),
-    )
+    context = {
+        **vars(inputs),
+        "plan": plan,
+        "task_name": names,
+        "item_name": bought,
+        "cautions": tuple(f for f in inputs.answer.takeoff.findings if f.grade == "check"),
+    }
+    return pdf("day_plan.html", context)

@@ -33,19 +33,20 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
     longest_wall = max((wall.length_mm for wall in answer.takeoff.layout.walls), default=0.0)
     wall_scale = 50.0 if longest_wall / 50 <= _WALL_WIDE_MM - 32 else 100.0
     wording = {text.code: text for text in inputs.wording}
-    return pdf(
-        "proposal.html",
-        inputs,
-        plan=plan_svg(job, answer.takeoff, system, scale),
-        scale=scale,
-        walls=wall_svgs(job, answer.takeoff, system, wall_scale),
-        parts=parts_of(inputs),
-        findings=_by_grade(answer.takeoff.findings + answer.estimate.findings),
-        assumptions=answer.takeoff.assumptions + answer.estimate.assumptions + answer.days.assumptions,
-        text=wording.get,
-        other_wording=_rest(inputs.wording),
-        system=system,
-    )
+    context = {
+        **vars(inputs),
+        "plan": plan_svg(job, answer.takeoff, system, scale),
+        "scale": scale,
+        "walls": wall_svgs(job, answer.takeoff, system, wall_scale),
+        "parts": parts_of(inputs),
+        "findings": _by_grade(answer.takeoff.findings + answer.estimate.findings),
+        # The estimate's own assumptions tell wage, burden and margin: they stay in the office.
+        "assumptions": answer.takeoff.assumptions + answer.days.assumptions,
+        "text": wording.get,
+        "other_wording": _rest(inputs.wording),
+        "system": system,
+    }
+    return pdf("proposal.html", context)
 
 
 def parts_of(inputs: ProposalInputs) -> tuple[Part, ...]:

@@ -1,45 +1,38 @@
 """HTML to PDF: one template environment, one renderer, no file or address but our own assets."""
 
-from dataclasses import fields
+from collections.abc import Mapping
 from functools import cache
-from typing import Any, Protocol
+from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from app.documents import wording_html
+from app.agreement.wording import blocks, printed_source
 from app.measure import show
 from app.settings import STATIC, TEMPLATES
-
-
-class Inputs(Protocol):
-    """Any dataclass of inputs."""
-
-    __dataclass_fields__: Any
 
 
 class OutsideAsset(Exception):
     """A document asked for something that is not one of our own assets."""
 
 
-def pdf(template: str, inputs: Inputs, **more: object) -> bytes:
-    """Print a template as a tagged PDF; the same inputs give the same bytes."""
+def pdf(template: str, context: Mapping[str, object]) -> bytes:
+    """Print a template as a tagged PDF; the same context gives the same bytes."""
     # The renderer takes a second to import: only printing pays for it.
     from weasyprint import HTML  # noqa: PLC0415
     from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
 
-    html = html_of(template, inputs, **more)
+    html = html_of(template, context)
     document = HTML(string=html, base_url=f"{STATIC.as_uri()}/css/", url_fetcher=_fetcher())
     printed = document.write_pdf(font_config=FontConfiguration(), pdf_variant="pdf/ua-1")
     assert isinstance(printed, bytes)
     return printed
 
 
-def html_of(template: str, inputs: Inputs, **more: object) -> str:
+def html_of(template: str, context: Mapping[str, object]) -> str:
     """Give the document as HTML, before it is printed."""
-    context = {field.name: getattr(inputs, field.name) for field in fields(inputs)}
-    return _environment().get_template(f"documents/{template}").render(**context, **more)
+    return _environment().get_template(f"documents/{template}").render(context)
 
 
 @cache
@@ -53,13 +46,10 @@ def _environment() -> Environment:
     )
     environment.filters.update(
         money=show.format_money,
-        length=show.format_length,
-        area=show.format_area,
-        load=show.format_load,
-        mass=show.format_mass,
         day=_day,
         drawing=Markup,
-        paragraphs=wording_html.paragraphs,
+        blocks=blocks,
+        printed_source=printed_source,
     )
     return environment
 

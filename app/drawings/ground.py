@@ -86,14 +86,14 @@ def fall_arrow(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     xs = [x for x, _ in job.survey.outline_mm]
     ys = [y for _, y in job.survey.outline_mm]
     margin = canvas.paper_mm(MARGIN_MM)
-    start = (max(xs) + margin * 0.42, (min(ys) + max(ys)) / 2)
+    start = (max(xs) + margin * 0.8, (min(ys) + max(ys)) / 2)
     way = math.radians(takeoff.roof.fall_deg)
     end = _from(start, way, canvas.paper_mm(11))
     canvas.layer("fall")
     canvas.line((start, end), "arrow", Pen(MIDDLE_MM))
     _head(canvas, end, way)
     words = f"fall {takeoff.roof.fall_pct:.1f} %"
-    canvas.text((start[0], start[1] + canvas.paper_mm(4)), words, SMALL_MM)
+    canvas.text((start[0] - canvas.paper_mm(1.5), start[1] + canvas.paper_mm(4)), words, SMALL_MM)
 
 
 def _edges(canvas: Canvas, job: Job) -> None:

@@ -1,13 +1,15 @@
 """The plan: every board as it will lie, all that stands on the deck, dimensions, fall and north."""
 
-from app.drawings.canvas import HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Canvas, Pen
+from app.drawings.canvas import HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pen
 from app.drawings.dimensions import dimension_ring
 from app.drawings.ground import fall_arrow, ground
 from app.drawings.things import draw_devices, draw_things
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
 
-_PEN_OF_ROLE = {"border": Pen(NARROW_MM, fill="paper"), "breaker": Pen(MIDDLE_MM, fill="paper")}
+# Two courses lie a gap apart, so that their lines nearly touch on paper: each is drawn at half a hairline.
+_COURSE = Pen(HAIR_MM / 2, fill="paper")
+_PEN_OF_ROLE = {"border": Pen(NARROW_MM, fill="paper"), "breaker": Pen(NARROW_MM, fill="paper")}
 
 
 def plan_svg(
@@ -67,7 +69,7 @@ def draw_boards(canvas: Canvas, takeoff: Takeoff, *, with_numbers: bool) -> None
     for piece in takeoff.layout.pieces:
         if piece.plane != "plan":
             continue
-        pen = _PEN_OF_ROLE.get(piece.role, Pen(HAIR_MM, fill="paper"))
+        pen = _PEN_OF_ROLE.get(piece.role, _COURSE)
         canvas.polygon(piece.outline_mm, piece.role, pen, f"board {piece.id}")
         if with_numbers:
             xs = [x for x, _ in piece.outline_mm]

@@ -63,22 +63,23 @@ def draw_things(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     ----------
     Line widths ISO 128; definition.
     """
+    devices = tuple((d.x_mm, d.y_mm) for d in (*job.plan.fixtures, *job.plan.outlets, *job.plan.gas_stubs))
     canvas.layer("beds")
     for bed, source in zip(takeoff.layout.beds, job.plan.stone_beds, strict=True):
         canvas.polygon(bed.outline_mm, "bed", Pen(MIDDLE_MM, fill="stone"), source.name or bed.bed)
-        _name(canvas, _middle(bed.outline_mm), source.name or bed.bed)
+        _name(canvas, bed.outline_mm, source.name or bed.bed, devices)
     canvas.layer("boxes")
     names = {b.id: b.name for b in (*job.plan.planters, *job.plan.benches, *job.plan.counters)}
     for box in takeoff.layout.boxes:
         name = names.get(box.box) or box.box
         canvas.polygon(box.outline_mm, "box-ground", Pen(HAIR_MM, fill="paper"))
         canvas.polygon(box.outline_mm, box.kind, Pen(WIDE_MM, fill=_HATCH_OF_BOX[box.kind]), name)
-        _name(canvas, _middle(box.outline_mm), name)
+        _name(canvas, box.outline_mm, name, devices)
     canvas.layer("furniture")
     for piece in job.plan.furniture:
         corners = box_corners(piece)
         canvas.polygon(corners, "furniture", Pen(NARROW_MM, DASHED, "paper"), piece.name or piece.id)
-        _name(canvas, _middle(corners), piece.name or piece.id)
+        _name(canvas, corners, piece.name or piece.id, devices)
     canvas.layer("feature-walls")
     for wall in job.plan.feature_walls:
         _wall(canvas, wall)
@@ -110,9 +111,9 @@ def draw_devices(canvas: Canvas, job: Job, *, with_tags: bool) -> None:
         _mark(canvas, (speaker.x_mm, speaker.y_mm), "speaker", speaker.id if with_tags else "", speaker.id)
     for stub in plan.gas_stubs:
         _mark(canvas, (stub.x_mm, stub.y_mm), "gas", stub.id if with_tags else "", stub.id)
-    sources = (*plan.transformers, *plan.amplifiers, *survey.power_points, *survey.gas_points)
-    for source in sources:
-        _mark(canvas, (source.x_mm, source.y_mm), "source", source.id if with_tags else "", source.id)
+    for sources in (plan.transformers, plan.amplifiers, survey.power_points, survey.gas_points):
+        for source in sources:
+            _mark(canvas, (source.x_mm, source.y_mm), "source", source.id if with_tags else "", source.id)
 
 
 def _wall(canvas: Canvas, wall: FeatureWall) -> None:
@@ -157,10 +158,27 @@ def _mark(canvas: Canvas, at: Spot, kind: str, tag: str, label: str) -> None:
         canvas.text((x + canvas.paper_mm(2.2), y + canvas.paper_mm(1.8)), tag, SMALL_MM, anchor="start")
 
 
-def _name(canvas: Canvas, at: Spot, words: str) -> None:
-    """Write a name on a slip of paper, so that hatches and boards do not run through the letters."""
-    half_x = canvas.paper_mm(SMALL_MM * 0.24 * len(words) + 0.8)
-    half_y = canvas.paper_mm(SMALL_MM * 0.7)
+def _name(canvas: Canvas, ring: Sequence[Spot], words: str, devices: Sequence[Spot]) -> None:
+    """Write a name on a slip of paper along the longer side, where it hides the fewest devices.
+
+    The slip keeps hatches and boards from running through the letters.
+    """
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    is_upright = high > wide * 1.2
+    half_along = canvas.paper_mm(SMALL_MM * 0.22 * len(words) + 0.8)
+    half_across = canvas.paper_mm(SMALL_MM * 0.65)
+    centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    room = (high if is_upright else wide) / 2 - half_along
+    if room < 0:  # longer than the thing itself: beside it
+        aside = canvas.paper_mm(SMALL_MM * 0.9)
+        at = (max(xs) + aside, centre[1]) if is_upright else (centre[0], max(ys) + aside)
+    else:
+        shifts = (0.0, room * 0.5, -room * 0.5, room, -room)
+        spots = [(centre[0], centre[1] + s) if is_upright else (centre[0] + s, centre[1]) for s in shifts]
+        near = half_along + canvas.paper_mm(1.5)
+        at = max(spots, key=lambda spot: min((math.dist(spot, d) for d in devices), default=near) >= near)
+    half_x, half_y = (half_across, half_along) if is_upright else (half_along, half_across)
     x, y = at
     slip = (
         (x - half_x, y - half_y),
@@ -169,10 +187,4 @@ def _name(canvas: Canvas, at: Spot, words: str) -> None:
         (x - half_x, y + half_y),
     )
     canvas.polygon(slip, "slip", Pen(0.0, fill="paper"))
-    canvas.text(at, words)
-
-
-def _middle(ring: Sequence[Spot]) -> Spot:
-    """Give the middle of an outline's bounding box: good enough for a name on a convex shape."""
-    xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    canvas.text(at, words, turn_deg=90.0 if is_upright else 0.0)

@@ -1,0 +1,79 @@
+"""The drawings show the very pieces that are cut and priced."""
+
+import re
+from xml.etree import ElementTree as Xml
+
+import pytest
+
+from app.drawings.frame import frame_svg
+from app.drawings.loads import loads_svg
+from app.drawings.plan import plan_svg
+from app.drawings.rough_in import rough_in_svg
+from app.drawings.walls import wall_svgs
+from app.measure.show import format_length
+from tests import demo
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def titles(svg: str) -> list[str]:
+    return [e.text or "" for e in Xml.fromstring(svg).iter(f"{SVG}title")]
+
+
+def words(svg: str) -> list[str]:
+    return [e.text or "" for e in Xml.fromstring(svg).iter(f"{SVG}text")]
+
+
+def test_every_deck_piece_is_drawn_once_under_its_number() -> None:
+    takeoff = demo.answer().takeoff
+    drawn = [t.removeprefix("board ") for t in titles(plan_svg(demo.demo_job(), takeoff, "metric"))]
+    wanted = [piece.id for piece in takeoff.layout.pieces if piece.plane == "plan"]
+    assert sorted(t for t in drawn if t in set(wanted)) == sorted(wanted)
+
+
+def test_the_plan_carries_dimensions_fall_north_and_scale() -> None:
+    found = words(plan_svg(demo.demo_job(), demo.answer().takeoff, "metric", 50))
+    assert format_length(9000, "metric") in found
+    assert f"fall {demo.answer().takeoff.roof.fall_pct:.1f} %" in found
+    assert {"N", "1 : 50"} <= set(found)
+
+
+def test_the_plan_reads_in_feet_for_those_who_measure_so() -> None:
+    assert format_length(9000, "imperial") in words(
+        plan_svg(demo.demo_job(), demo.answer().takeoff, "imperial")
+    )
+
+
+def test_every_pad_is_drawn_with_its_height() -> None:
+    takeoff = demo.answer().takeoff
+    found = titles(frame_svg(demo.demo_job(), takeoff, "metric"))
+    for spot in takeoff.framing.pads:
+        assert f"pad {spot.id}, {spot.height_mm:.0f} mm, {spot.shims} shims" in found
+
+
+def test_every_run_carries_its_tag() -> None:
+    takeoff = demo.answer().takeoff
+    found = set(words(rough_in_svg(demo.demo_job(), takeoff, "metric")))
+    assert {run.id for run in takeoff.rough_in.runs if len(run.path_mm) > 1} <= found
+
+
+def test_every_wall_piece_is_drawn_in_its_elevation() -> None:
+    takeoff = demo.answer().takeoff
+    drawings = dict(wall_svgs(demo.demo_job(), takeoff, "metric"))
+    assert list(drawings) == [wall.wall for wall in takeoff.layout.walls]
+    for wall, svg in drawings.items():
+        wanted = [f"board {p.id}" for p in takeoff.layout.pieces if p.plane == wall]
+        assert wanted
+        assert set(wanted) <= set(titles(svg))
+
+
+def test_loads_are_written_where_they_lie() -> None:
+    takeoff = demo.answer().takeoff
+    found = words(loads_svg(demo.demo_job(), takeoff, "metric"))
+    assert sum("kPa" in text for text in found) >= len(demo.demo_job().plan.planters)
+
+
+@pytest.mark.parametrize("name", ["harbour-workshop", "quay-loft", "net-store"])
+def test_no_coordinate_is_lost_or_broken(name: str) -> None:
+    svg = plan_svg(demo.demo_job(name), demo.answer(name).takeoff, "metric")
+    assert not re.search(r"nan|inf", svg.split("</title>", 1)[1].split("<text")[0])
