@@ -210,8 +210,23 @@ def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired
     legs = _legs(ground, name, "chain", ground.points[fed_from], [ground.devices[name]])
     if not legs:
         return None
+    if not any(cable.use == "power" for cable in ground.site.cables):
+        return _on_its_cord(ground, name, fed_from, legs)
     wired = power(name, None, point, [Draw(name, power_w, is_continuous=True)], legs, ground.site)
     return Wired(wired.runs, wired.turned_paths, None, wired.findings)
+
+
+def _on_its_cord(ground: Ground, name: str, fed_from: str, legs: Sequence[Leg]) -> Wired:
+    """Give the way of a feed when no line-voltage cable is among the choices, and ask about it."""
+    runs = runs_of(name, "power", legs, ground.site.slack_mm, "", "", ground.site)
+    length_m = sum(run.length_mm for run in runs) / 1000
+    text = (
+        f"{name} stands {length_m:.1f} m of way from {fed_from} and no cable for power is listed: either "
+        "its own "
+        "cord reaches, or list a cable. A licensed electrician and the local code decide."
+    )
+    found = Finding("roughin.feed-cord", "check", name, text, source="common practice, no source")
+    return Wired(runs, tuple(leg.turned_mm for leg in legs), None, (found,))
 
 
 def lay_gas(ground: Ground) -> tuple[tuple[Wired, ...], tuple[GasReading, ...]]:

@@ -1,0 +1,80 @@
+"""Orthogonal trees and ways against published and exactly worked cases.
+
+Sources: exact lengths by Dreyfus–Wagner on the Hanan grid, worked separately (a general library's
+approximations give 5 or 6 for the plus sign, so only the exact value will do); ratio 3/2 of Hwang (1976,
+from memory).
+"""
+
+import itertools
+
+import networkx as nx
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from app.takeoff.roughin.grid import Grid, draw_grid, spread_from
+from app.takeoff.roughin.paths import shortest_path
+from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
+from tests.takeoff.roughin.site import free, square
+
+EXACT = [
+    ("plus", ((0, 1), (1, 0), (2, 1), (1, 2)), 4),
+    ("three points", ((0, 0), (4, 3), (6, 1)), 9),
+    ("square", ((0, 0), (0, 2), (2, 0), (2, 2)), 6),
+    ("six points", ((0, 0), (2, 5), (5, 1), (7, 6), (9, 2), (4, 8)), 23),
+    ("seven points", ((0, 0), (4, 12), (10, 12), (16, 12), (16, 2), (10, 6), (4, 6)), 44),
+]
+
+
+def grid_through(points: tuple[tuple[float, float], ...]) -> Grid:
+    return draw_grid(free(square(20)), points)
+
+
+@pytest.mark.parametrize(("name", "points", "length"), EXACT, ids=[name for name, _, _ in EXACT])
+def test_worked_trees_are_exact(name: str, points: tuple[tuple[float, float], ...], length: float) -> None:
+    grid = grid_through(points)
+    assert tree_mm(grid, exact_tree(grid, [grid.node(p) for p in points])) == pytest.approx(length)
+
+
+@pytest.mark.parametrize(("name", "points", "length"), EXACT, ids=[name for name, _, _ in EXACT])
+def test_worked_trees_come_out_whatever_the_number(
+    name: str, points: tuple[tuple[float, float], ...], length: float
+) -> None:
+    grid = grid_through(points)
+    assert tree_mm(grid, shortest_tree(grid, [grid.node(p) for p in points])) == pytest.approx(length)
+
+
+def test_the_free_way_is_9() -> None:
+    grid = draw_grid(free(((0, 0), (9, 0), (9, 7), (0, 7))), [(0, 0), (9, 0)])
+    lengths = spread_from(grid, [grid.node((9, 0))])
+    assert lengths[0][grid.node((0, 0))] == 9
+
+
+def test_the_way_round_the_shut_column_is_21() -> None:
+    """Column x = 5 shut for y = 0 … 5 on a grid of unit steps: up to y = 6, across and down."""
+    roof = ((0, 0), (4.5, 0), (4.5, 6), (5.5, 6), (5.5, 0), (9, 0), (9, 7), (0, 7))
+    grid = draw_grid(free(roof), [(0, 0), (9, 0)])
+    to_goal = spread_from(grid, [grid.node((9, 0))])[0]
+    assert to_goal[grid.node((0, 0))] == pytest.approx(21)
+    path = shortest_path(grid, grid.node((0, 0)), to_goal)
+    assert sum(grid.step_mm(a, b) for a, b in itertools.pairwise(path)) == pytest.approx(21)
+
+
+def spanning_mm(points: list[tuple[int, int]]) -> float:
+    """The least spanning tree in Manhattan lengths, from a general library."""
+    graph = nx.Graph()
+    for a, b in itertools.combinations(points, 2):
+        graph.add_edge(a, b, weight=abs(a[0] - b[0]) + abs(a[1] - b[1]))
+    return float(nx.minimum_spanning_tree(graph).size(weight="weight"))
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 20), st.integers(0, 20)), min_size=2, max_size=10, unique=True))
+def test_random_trees_lie_between_the_bounds(points: list[tuple[int, int]]) -> None:
+    """Half the box round the points ≤ tree ≤ least spanning tree ≤ 3/2 of the exact tree."""
+    grid = grid_through(tuple(points))
+    length = tree_mm(grid, shortest_tree(grid, [grid.node(p) for p in points]))
+    xs, ys = zip(*points, strict=True)
+    assert length >= max(xs) - min(xs) + max(ys) - min(ys) - 1e-6
+    assert length <= spanning_mm(points) + 1e-6
+    assert spanning_mm(points) <= 1.5 * length + 1e-6
