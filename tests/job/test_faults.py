@@ -77,7 +77,12 @@ CASES: list[tuple[str, Any, str, str]] = [
     ("survey.outline", _scaled(100), "survey.outline", "900 m across"),
     ("survey.outline", _scaled(1e-3), "survey.outline", "Likely metres or feet were meant"),
     ("survey.outline", _scaled(1 / 25.4), "survey.outline", "Likely inches or centimetres were meant"),
-    ("survey.outline", _scaled(25.4), "survey.outline[1]", "or inches or centimetres were written where mm"),
+    (
+        "survey.outline",
+        _scaled(25.4),
+        "survey.outline[1]",
+        "Likely inches or centimetres were written where mm",
+    ),
     ("survey.holes", [[[8000, 1000], [9500, 1000], [9500, 2000]]], "survey.holes[0]", "over the outline"),
     ("survey.edges[5].from_corner", 6, "survey.edges[5].from_corner", "corners 0 to 5"),
     ("survey.edges[5].from_corner", 4, "survey.edges[5].from_corner", "already described by yard-side"),

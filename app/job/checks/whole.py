@@ -7,7 +7,6 @@ from app.job.checks.site import edge_faults, height_faults, place_faults, roof_o
 from app.job.errors import InputError
 from app.job.job import Job
 
-
 _PARTS = ("currency", "survey", "plan", "choices")
 
 
