@@ -8,11 +8,20 @@ import shapely
 
 from app.takeoff.layout.courses import split_evenly
 from app.takeoff.layout.end_gaps import RunRule
-from app.takeoff.layout.outlines import Floats, Frame, Shapes, polygons_of, without_straight_corners
-from app.takeoff.layout.pieces import Cuts, drop_slivers, open_round_pipes
+from app.takeoff.layout.outlines import (
+    Floats,
+    Frame,
+    Shapes,
+    common,
+    less,
+    polygons_of,
+    without_straight_corners,
+)
+from app.takeoff.layout.pieces import SLIVER_AREA_MM2, Cuts, drop_slivers, open_round_pipes
 
-# A reflex corner sharper than this is cut off square by the offset; the mitre would run out too far.
-MITRE_LIMIT = 20.0
+# Round a reflex corner sharper than this (a notch narrower than 23°) the offset is cut off square, since
+# the mitre would run out more than five boards.
+MITRE_LIMIT = 5.0
 # Cuts reach this far past both sides of a border course, so that no thread of area is left.
 REACH_MM = 2.0
 Corner = Literal["mitred", "butted"]
@@ -118,15 +127,15 @@ def border_courses(
     for course in range(courses):
         for part in polygons_of(inset(drawn, course * pitch_mm) if course else drawn):
             outer = shapely.orient_polygons(part)
-            band = shapely.difference(outer, inset(outer, board_mm))
+            band = less(outer, inset(outer, board_mm))
             sides = _sides(outer)
             gap_mm = rule.gap_mm(min(max((_length(side) for side in sides), default=0.0), rule.limit_mm))
             for side, faces in _faces_by_side(band, sides, board_mm, corner, gap_mm):
-                cut, lost = _side_cuts(side, faces, clear, board_mm, gap_mm, rule.limit_mm)
+                cut, lost = _side_cuts(side, faces, clear, gap_mm, rule.limit_mm)
                 cuts.append(cut)
                 dropped += lost
     inner = inset(drawn, courses * pitch_mm) if courses else drawn
-    return Border(tuple(cuts), shapely.difference(inner, clear), dropped)
+    return Border(tuple(cuts), less(inner, clear), dropped)
 
 
 def _length(side: _Side) -> float:
@@ -154,18 +163,45 @@ def _faces_by_side(
     lines = [_corner_cut(ending_at[tuple(side.start.tolist())], side, board_mm, corner) for side in sides]
     cuts = [line for line in lines if line is not None]
     zones = shapely.buffer(shapely.MultiLineString(cuts), max(gap_mm, 0.02) / 2.0, cap_style="flat")
-    faces = polygons_of(shapely.difference(band, zones))
-    middles = np.array([(side.start + side.end) / 2.0 + side.left * board_mm / 4.0 for side in sides])
-    edges = shapely.linestrings(np.array([[side.start, side.end] for side in sides]))
+    faces = polygons_of(less(band, zones))
     shares: list[list[shapely.Polygon]] = [[] for _ in sides]
-    tree = shapely.STRtree(faces)
-    owner = {int(face): int(side) for side, face in tree.query(shapely.points(middles), "within").T}
-    for number, face in enumerate(faces):
-        side = owner.get(number)
-        if side is None:
-            side = int(shapely.distance(edges, shapely.point_on_surface(face)).argmin())
-        shares[side].append(face)
+    for face, nearest_first in zip(faces, _sides_of_faces(faces, sides), strict=True):
+        rest = face
+        for number in nearest_first:
+            # What lies beyond the board's width, where a side is too short for its mitres to part it from
+            # the next, cannot be cut from it and goes to the next side.
+            strip = _strip(sides[number], board_mm)
+            shares[number].extend(polygons_of(common(rest, strip)))
+            rest = less(rest, shapely.buffer(strip, gap_mm, join_style="mitre"))
+            if rest.area < SLIVER_AREA_MM2:
+                break
     return [(side, np.array(share, dtype=object)) for side, share in zip(sides, shares, strict=True)]
+
+
+def _sides_of_faces(faces: Shapes, sides: list[_Side]) -> list[list[int]]:
+    """Give for each face the sides it lies along, the one it shares most with first."""
+    edges = shapely.linestrings(np.array([[side.start, side.end] for side in sides]))
+    touched = shapely.buffer(faces, 0.5)
+    found: list[list[tuple[float, int]]] = [[] for _ in faces]
+    pairs = shapely.STRtree(touched).query(edges, "intersects").T
+    shared = shapely.length(shapely.intersection(edges[pairs[:, 0]], touched[pairs[:, 1]]))
+    for (side, face), length in zip(pairs.tolist(), shared.tolist(), strict=True):
+        found[face].append((-length, side))
+    middles = shapely.point_on_surface(faces)
+    return [
+        [side for _, side in sorted(sides_found)]
+        or np.argsort(shapely.distance(edges, middle), kind="stable")[:3].tolist()
+        for sides_found, middle in zip(found, middles, strict=True)
+    ]
+
+
+def _strip(side: _Side, board_mm: float) -> shapely.Polygon:
+    """Give the board of a side, carried on past both its ends."""
+    far = side.along * (10.0 * board_mm + _length(side))
+    inner = side.left * board_mm
+    return shapely.Polygon(
+        [side.start - far, side.end + far, side.end + far + inner, side.start - far + inner]
+    )
 
 
 def _corner_cut(
@@ -177,8 +213,11 @@ def _corner_cut(
     if 1.0 + dot < 1e-3:
         return None
     inner = point + board_mm * (before.left + after.left) / (1.0 + dot)
-    start, end = point, inner
+    toward = (inner - point) / np.hypot(*(inner - point))
     cross = float(before.along[0] * after.along[1] - before.along[1] * after.along[0])
+    # In a sharp point the boards meet before their inner lines do.
+    most_mm = min(_length(before), _length(after)) if cross > 0.0 else MITRE_LIMIT * board_mm
+    start, end = point, point + toward * min(float(np.hypot(*(inner - point))), most_mm)
     if corner == "butted" and abs(cross) > 0.2:
         # At a corner the side before runs through; the next butts against its inner line. At a
         # reflex corner it runs through too, and the next butts against its outer line.
@@ -187,28 +226,24 @@ def _corner_cut(
         if cross > 0.0 and offset < _length(after):
             start, end = butt, inner
         elif cross < 0.0:
-            start, end = point, butt
+            end = butt
     toward = (end - start) / np.hypot(*(end - start))
     first, last = start - REACH_MM * toward, end + REACH_MM * toward
     return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
 
 
 def _side_cuts(
-    side: _Side, faces: Shapes, clear: shapely.Geometry, board_mm: float, gap_mm: float, limit_mm: float
+    side: _Side, faces: Shapes, clear: shapely.Geometry, gap_mm: float, limit_mm: float
 ) -> tuple[Cuts, float]:
     """Cut the share of one side to length, along its own axis."""
     angle_deg = float(np.degrees(np.arctan2(side.along[1], side.along[0])))
     frame = Frame(float(side.start[0]), float(side.start[1]), angle_deg)
     pieces: list[shapely.Polygon] = []
     if len(faces):
-        local = frame.into(faces)
-        # What lies beyond the board's width, at corners too sharp to mitre, cannot be cut from it.
-        left, _, right, _ = shapely.total_bounds(local)
-        strip = shapely.box(left - 1.0, 0.0, right + 1.0, board_mm)
-        for face in polygons_of(shapely.intersection(local, strip)):
+        for face in frame.into(faces):
             pieces.extend(split_evenly(face, limit_mm, gap_mm))
     shapes: Shapes = np.array(pieces, dtype=object)
     if len(shapes) and not shapely.is_empty(clear):
-        shapes = polygons_of(shapely.difference(shapes, frame.into(clear)))
+        shapes = polygons_of(less(shapes, frame.into(clear)))
     shapes, dropped = drop_slivers(open_round_pipes(shapes, gap_mm))
     return Cuts("border", frame, shapes), dropped

@@ -13,7 +13,7 @@ from app.job.plan import FeatureWall, Opening
 from app.takeoff.layout.courses import balanced_across, clip_courses, cut_along, strips_over
 from app.takeoff.layout.end_gaps import RunRule, run_rule
 from app.takeoff.layout.faces import clad_face
-from app.takeoff.layout.outlines import Frame, Shapes, rings_of
+from app.takeoff.layout.outlines import Frame, Shapes, common, joined, less, rings_of
 from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
 from app.takeoff.layout.records import Line, Piece, WallLayout
 
@@ -84,7 +84,7 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
     length_mm = wall_length_mm(wall)
     face = shapely.box(0.0, 0.0, length_mm, wall.height_mm)
     holes = [_opening_shape(opening) for opening in wall.openings]
-    free = shapely.difference(face, shapely.union_all(holes))
+    free = less(face, joined(holes))
     columns = furring_columns_mm(wall, length_mm, furring.width_mm)
     across = balanced_across(face, board.width_mm, wall.side_gap_mm)
     strips = strips_over(face, across, board.width_mm, wall.side_gap_mm)
@@ -94,7 +94,7 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
     pieces = make_pieces(place, (Cuts("cladding", FLAT, kept),))
     for opening in wall.openings:
         pieces += _lining(wall, opening, board, rule, len(pieces) + 1)
-    through = shapely.union_all([_opening_shape(o) for o in wall.openings if o.kind != "niche"])
+    through = joined([_opening_shape(o) for o in wall.openings if o.kind != "niche"])
     layout = WallLayout(
         wall=wall.id,
         length_mm=length_mm,
@@ -103,7 +103,7 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
         furring_mm=_furring_lines(columns, wall.height_mm, free),
         net_m2=free.area / 1e6,
         cap_mm=length_mm if wall.has_cap else 0.0,
-        fabric_m2=shapely.difference(face, through).area / 1e6 if wall.has_fabric else 0.0,
+        fabric_m2=less(face, through).area / 1e6 if wall.has_fabric else 0.0,
     )
     return CladWall(layout, pieces, off, dropped)
 
@@ -168,7 +168,7 @@ def furring_columns_mm(wall: FeatureWall, length_mm: float, strip_mm: float) -> 
 def _furring_lines(columns: tuple[float, ...], height_mm: float, free: shapely.Geometry) -> tuple[Line, ...]:
     """Give the furring strips, interrupted by openings."""
     lines = shapely.linestrings([[(x, 0.0), (x, height_mm)] for x in columns])
-    parts = shapely.get_parts(shapely.intersection(lines, free))
+    parts = shapely.get_parts(common(lines, free))
     ends = [shapely.get_coordinates(part).tolist() for part in parts if part.length > 1.0]
     return tuple(Line((e[0][0], e[0][1]), (e[-1][0], e[-1][1])) for e in ends)
 

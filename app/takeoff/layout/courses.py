@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from app.takeoff.layout.outlines import Floats, Shapes, polygons_of
+from app.takeoff.layout.outlines import Floats, Shapes, common, joined, less, polygons_of
 from app.takeoff.layout.rips import Across, boards_across
 
 
@@ -87,7 +87,7 @@ def clip_courses(strips: Shapes, area: shapely.Geometry) -> Shapes:
     Definition.
     """
     shapely.prepare(area)
-    parts, course = shapely.get_parts(shapely.intersection(strips, area), return_index=True)
+    parts, course = shapely.get_parts(common(strips, area), return_index=True)
     # A strip that touches the area at a corner leaves points and lines, alone or beside its polygons.
     is_polygon = (shapely.get_type_id(parts) == 3) & ~shapely.is_empty(parts)
     shapes, course = parts[is_polygon], course[is_polygon]
@@ -144,8 +144,8 @@ def shrink_along(area: shapely.Geometry, by_mm: float) -> shapely.Geometry:
         shapely.transform(area, lambda places, s=step: np.add(places, (s, 0.0))) for step in (by_mm, -by_mm)
     )
     for other in moved:
-        area = shapely.intersection(area, other)
-    return shapely.union_all(polygons_of(area))
+        area = common(area, other)
+    return joined(polygons_of(area))
 
 
 def cut_along(shape: shapely.Polygon, at_mm: Sequence[float], gap_mm: float) -> Shapes:
@@ -172,7 +172,7 @@ def cut_along(shape: shapely.Polygon, at_mm: Sequence[float], gap_mm: float) -> 
     _, low, _, high = shape.bounds
     half_mm = gap_mm / 2.0
     zones = [shapely.box(x - half_mm, low - 1.0, x + half_mm, high + 1.0) for x in at_mm]
-    parts = polygons_of(shapely.difference(shape, shapely.union_all(zones)))
+    parts = polygons_of(less(shape, joined(zones)))
     ordered: Shapes = parts[np.argsort(shapely.bounds(parts)[:, 0], kind="stable")]
     return ordered
 

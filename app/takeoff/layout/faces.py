@@ -5,7 +5,7 @@ import shapely
 
 from app.takeoff.layout.courses import balanced_across, split_evenly, strips_over
 from app.takeoff.layout.end_gaps import RunRule
-from app.takeoff.layout.outlines import Frame, Shapes
+from app.takeoff.layout.outlines import Frame, Shapes, common
 from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
 from app.takeoff.layout.records import Piece, Role
 
@@ -38,7 +38,7 @@ def face_courses(size_mm: tuple[float, float], board_mm: float, gap_mm: float, r
         return np.array([], dtype=object)
     face = shapely.box(0.0, 0.0, along_mm, across_mm)
     strips = strips_over(face, balanced_across(face, board_mm, gap_mm), board_mm, gap_mm)
-    courses = shapely.intersection(strips, face)
+    courses = common(strips, face)
     joint_mm = rule.gap_mm(min(along_mm, rule.limit_mm))
     return np.concatenate([split_evenly(course, rule.limit_mm, joint_mm) for course in courses])
 

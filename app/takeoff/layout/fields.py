@@ -19,7 +19,7 @@ from app.takeoff.layout.courses import (
     strips_over,
 )
 from app.takeoff.layout.end_gaps import RunRule, run_rule
-from app.takeoff.layout.outlines import Frame, Shapes, polygons_of, rings_of
+from app.takeoff.layout.outlines import Frame, Shapes, common, joined, less, polygons_of, rings_of
 from app.takeoff.layout.pieces import (
     SLIVER_AREA_MM2,
     Cuts,
@@ -102,7 +102,7 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
     """
     board, rule = field_rule(field, job)
     drawn = field_polygon(field)
-    outer = shapely.difference(drawn, clear)
+    outer = less(drawn, clear)
     middle = drawn.centroid
     frame = Frame(middle.x, middle.y, field.angle_deg)
     border = border_courses(
@@ -180,11 +180,11 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
         _, low, _, high = part.bounds
         zone = width / 2.0 + gap_mm
         zones = [shapely.box(x - zone, low - 1.0, x + zone, high + 1.0) for x in found.middles_mm]
-        free = shapely.difference(shrink_along(part, drawn_in), shapely.union_all(zones))
+        free = less(shrink_along(part, drawn_in), joined(zones))
         courses.append(clip_courses(strip, free))
         for x in found.middles_mm:
             board_strip = shapely.box(x - width / 2.0, low - 1.0, x + width / 2.0, high + 1.0)
-            for piece in polygons_of(shapely.intersection(part, board_strip)):
+            for piece in polygons_of(common(part, board_strip)):
                 turned = _TURN.into(piece)
                 breakers.extend(split_evenly(turned, rule.limit_mm, gap_mm))
                 lines.append(shapely.LineString([(x, piece.bounds[1]), (x, piece.bounds[3])]))

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from app.takeoff.layout.outlines import Floats, Frame, Shapes, open_ring, polygons_of
+from app.takeoff.layout.outlines import Floats, Frame, Shapes, joined, less, open_ring, polygons_of
 from app.takeoff.layout.records import Piece, Ring, Role
 
 # What is smaller is left out: it cannot be held to be cut, nor fixed. Common practice, no source.
@@ -118,8 +118,8 @@ def open_round_pipes(shapes: Shapes, gap_mm: float) -> Shapes:
     for shape in shapes:
         _, low, _, high = shape.bounds
         middles = [(ring.bounds[0] + ring.bounds[2]) / 2.0 for ring in shape.interiors]
-        cuts = shapely.union_all([shapely.box(x - half_mm, low - 1, x + half_mm, high + 1) for x in middles])
-        halves = polygons_of(shapely.difference(shape, cuts)) if middles else [shape]
+        cuts = joined([shapely.box(x - half_mm, low - 1, x + half_mm, high + 1) for x in middles])
+        halves = polygons_of(less(shape, cuts)) if middles else [shape]
         opened.extend(sorted(halves, key=lambda half: half.bounds[0]))
     return np.array(opened, dtype=object)
 
