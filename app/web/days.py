@@ -1,0 +1,148 @@
+"""Sheet 9, Days: who is on the roof on which day, and why."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from fastapi import APIRouter, Response
+
+from app.actions.days import crews, set_days
+from app.actions.errors import StaleSave
+from app.actions.records import WorkedOut
+from app.actions.takeoff import work_out
+from app.schedule.records import Calendar, Crew, DayPlan, PlannedTask
+from app.web.findings import Fault
+from app.web.forms.drawn import field_id
+from app.web.forms.plain import as_day
+from app.web.page import go, render
+from app.web.sheets import Frame, job_frame
+from app.web.stale import show_stale
+from app.web.visit import AtDesk, Desk, Posted, number, text
+
+router = APIRouter()
+_MOST_COLUMNS = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One day across; `off` names why it is not worked, or is empty."""
+
+    on: date
+    off: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One task: for each column whether it is worked on that day."""
+
+    planned: PlannedTask
+    on: tuple[bool, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DaysSheet:
+    """The job in days.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    job_id, version : int
+        The job and the version the form starts from.
+    plan : DayPlan
+        Tasks, days and findings.
+    columns : tuple of Column
+        Every day from the first to the last.
+    bars : tuple of Bar
+        One for each task.
+    names : dict of str to str
+        Names of the tasks by code.
+    crews : tuple of Crew
+        Who could build it.
+    crew_code, start_on : str
+        As set, or as just typed.
+    faults : tuple of Fault
+        What must be mended in the form.
+    """
+
+    frame: Frame
+    job_id: int
+    version: int
+    plan: DayPlan
+    columns: tuple[Column, ...]
+    bars: tuple[Bar, ...]
+    names: dict[str, str]
+    crews: tuple[Crew, ...]
+    crew_code: str
+    start_on: str
+    faults: tuple[Fault, ...]
+
+
+@router.get("/jobs/{job_id}/days")
+def show_days(desk: AtDesk, job_id: int) -> Response:
+    """Sheet 9."""
+    return _page(desk, work_out(desk.db, job_id, desk.today))
+
+
+@router.post("/jobs/{job_id}/days")
+def save_days(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Set the crew and the first day."""
+    crew_code, typed = text(form, "crew_code"), text(form, "start_on")
+    start_on = as_day(typed)
+    faults = []
+    if crew_code not in {crew.code for crew in crews(desk.db)}:
+        faults.append(Fault("Choose a crew", field_id("crew_code")))
+    if typed and start_on is None:
+        faults.append(Fault("Give the first day as year-month-day, such as 2026-05-04", field_id("start_on")))
+    if faults:
+        return _page(desk, work_out(desk.db, job_id, desk.today), tuple(faults), crew_code, typed)
+    try:
+        set_days(desk.db, desk.staff, job_id, number(form, "version"), crew_code, start_on, desk.now)
+    except StaleSave as stale:
+        return show_stale(desk, stale, back=f"/jobs/{job_id}/days")
+    return go(f"/jobs/{job_id}/days?said=saved")
+
+
+def _page(
+    desk: Desk,
+    worked: WorkedOut,
+    faults: tuple[Fault, ...] = (),
+    crew_code: str = "",
+    start_on: str | None = None,
+) -> Response:
+    plan = worked.answer.days
+    columns = tuple(_columns(plan, worked.calendar))
+    set_on = worked.sheet.start_on.isoformat() if worked.sheet.start_on else ""
+    sheet = DaysSheet(
+        frame=job_frame(desk, worked.sheet, 9, is_wrong=bool(faults)),
+        job_id=worked.sheet.id,
+        version=worked.sheet.version,
+        plan=plan,
+        columns=columns,
+        bars=tuple(Bar(planned, _worked_days(planned, plan, columns)) for planned in plan.tasks),
+        names={planned.task.code: planned.task.name for planned in plan.tasks},
+        crews=crews(desk.db),
+        crew_code=crew_code or worked.sheet.crew_code,
+        start_on=set_on if start_on is None else start_on,
+        faults=faults,
+    )
+    return render(desk.request, "pages/days.html", sheet, 422 if faults else 200)
+
+
+def _columns(plan: DayPlan, calendar: Calendar) -> Iterator[Column]:
+    """Every day of the plan, at most a few months of them."""
+    named = dict(calendar.days_off)
+    last = max([plan.end_on, *(planned.end_on for planned in plan.tasks)])
+    for step in range(min((last - plan.start_on).days + 1, _MOST_COLUMNS)):
+        on = plan.start_on + timedelta(days=step)
+        off = named.get(on, "") or ("" if on.weekday() in calendar.weekdays else "not worked")
+        yield Column(on, off)
+
+
+def _worked_days(planned: PlannedTask, plan: DayPlan, columns: tuple[Column, ...]) -> tuple[bool, ...]:
+    """The columns in which a task is worked: its days in the list, or its span where it has none."""
+    listed = {entry.on for entry in plan.days if planned.task.code in entry.tasks}
+    return tuple(
+        column.on in listed if listed else not column.off and planned.start_on <= column.on <= planned.end_on
+        for column in columns
+    )

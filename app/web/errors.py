@@ -1,0 +1,178 @@
+"""Every way a request can fail, as a plain page or as JSON, in one place."""
+
+import logging
+import secrets
+from dataclasses import dataclass
+from http import HTTPStatus
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from app.actions.errors import LinkClosed, NotFound, Refused, StaleSave, TooOften
+from app.job.errors import InputErrors
+from app.web.page import go, render
+from app.web.sheets import Frame
+from app.web.visit import ForgedForm, NeedsSignIn
+
+log = logging.getLogger("upstand.web")
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorSheet:
+    """A plain page that says what went wrong and what to do.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    text : str
+        What went wrong, in a sentence.
+    details : tuple of str
+        The points behind it.
+    reference : str
+        What to quote when asking about it; empty when there is nothing to look up.
+    way_on, way_on_name : str
+        Where to go now, and what it is called; empty on the client's pages.
+    """
+
+    frame: Frame
+    text: str
+    details: tuple[str, ...] = ()
+    reference: str = ""
+    way_on: str = "/"
+    way_on_name: str = "This week"
+
+
+def install(app: FastAPI) -> None:
+    """Register the handlers on this app."""
+    app.add_exception_handler(NeedsSignIn, _needs_sign_in)
+    app.add_exception_handler(ForgedForm, _forged)
+    app.add_exception_handler(NotFound, _not_found)
+    app.add_exception_handler(LinkClosed, _link_closed)
+    app.add_exception_handler(StaleSave, _stale)
+    app.add_exception_handler(InputErrors, _input_errors)
+    app.add_exception_handler(Refused, _refused)
+    app.add_exception_handler(RequestValidationError, _odd_address)
+    app.add_exception_handler(HTTPException, _http)
+    app.add_exception_handler(Exception, _unexpected)
+
+
+def _is_api(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+def _answer(
+    request: Request,
+    status: int,
+    title: str,
+    text: str,
+    *,
+    details: tuple[str, ...] = (),
+    reference: str = "",
+    extra: dict[str, Any] | None = None,
+) -> Response:
+    """The one shape of a failure: a page for people, an object for programs."""
+    if _is_api(request):
+        error = {
+            "status": status,
+            "title": title,
+            "text": text,
+            "details": list(details),
+            "reference": reference,
+        }
+        return JSONResponse({"error": {**error, **(extra or {})}}, status_code=status)
+    is_client = request.url.path.startswith(("/s/", "/offer"))
+    sheet = ErrorSheet(
+        frame=Frame(title=title, firm="Upstand"),
+        text=text,
+        details=details,
+        reference=reference,
+        way_on="" if is_client else "/",
+    )
+    return render(request, "pages/error.html", sheet, status)
+
+
+def _needs_sign_in(request: Request, error: Exception) -> Response:
+    if _is_api(request):
+        return _answer(request, HTTPStatus.UNAUTHORIZED, "Sign in", "Sign in first.")
+    if request.method == "GET" and request.url.path != "/":
+        return go(f"/sign-in?next={quote(request.url.path)}")
+    return go("/sign-in")
+
+
+def _forged(request: Request, error: Exception) -> Response:
+    text = "This form was not sent from a page of ours, or the page was open for too long."
+    details = ("Go back, load the page again, and send it once more. Nothing was saved.",)
+    return _answer(request, HTTPStatus.FORBIDDEN, "Not accepted", text, details=details)
+
+
+def _not_found(request: Request, error: Exception) -> Response:
+    return _answer(request, HTTPStatus.NOT_FOUND, "Not found", str(error))
+
+
+def _link_closed(request: Request, error: Exception) -> Response:
+    kind = error.kind if isinstance(error, LinkClosed) else "unknown"
+    status = HTTPStatus.NOT_FOUND if kind == "unknown" else HTTPStatus.GONE
+    return _answer(request, status, "This link does not open", str(error))
+
+
+def _stale(request: Request, error: Exception) -> Response:
+    assert isinstance(error, StaleSave)
+    extra = {
+        "theirs": error.theirs.content,
+        "theirs_version": error.theirs.version,
+        "yours": error.yours.content,
+    }
+    return _answer(request, HTTPStatus.CONFLICT, "Somebody saved first", str(error), extra=extra)
+
+
+def _input_errors(request: Request, error: Exception) -> Response:
+    assert isinstance(error, InputErrors)
+    details = tuple(f"{fault.path}: {fault.wanted}" for fault in error.errors)
+    faults = [{"path": fault.path, "value": fault.value, "wanted": fault.wanted} for fault in error.errors]
+    text = "Some values cannot be read. Nothing was saved."
+    return _answer(
+        request,
+        HTTPStatus.UNPROCESSABLE_ENTITY,
+        "There is a problem",
+        text,
+        details=details,
+        extra={"faults": faults},
+    )
+
+
+def _refused(request: Request, error: Exception) -> Response:
+    details = error.details if isinstance(error, Refused) else ()
+    status = HTTPStatus.TOO_MANY_REQUESTS if isinstance(error, TooOften) else HTTPStatus.UNPROCESSABLE_ENTITY
+    return _answer(request, status, "That cannot be done now", str(error), details=details)
+
+
+def _odd_address(request: Request, error: Exception) -> Response:
+    return _answer(request, HTTPStatus.NOT_FOUND, "Not found", "There is nothing at this address.")
+
+
+def _http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else HTTPStatus.BAD_REQUEST
+    if status == HTTPStatus.NOT_FOUND:
+        return _answer(request, status, "Not found", "There is nothing at this address.")
+    return _answer(request, status, HTTPStatus(status).phrase, "The request could not be read.")
+
+
+def _unexpected(request: Request, error: Exception) -> Response:
+    reference = secrets.token_hex(4).upper()
+    log.error(
+        "reference %s: %s on %s failed", reference, request.method, _quiet(request.url.path), exc_info=error
+    )
+    text = "Something went wrong on our side. What you typed is still in your browser: go back to find it."
+    return _answer(
+        request, HTTPStatus.INTERNAL_SERVER_ERROR, "Something went wrong", text, reference=reference
+    )
+
+
+def _quiet(path: str) -> str:
+    """A path fit for a log: a client's token is not written down."""
+    return "/s/…" if path.startswith("/s/") else path.replace("\n", " ").replace("\r", " ")

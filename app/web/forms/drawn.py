@@ -1,0 +1,203 @@
+"""A form as drawn: every field with its name, label, value, fault and options, ready for the template."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from app.web.forms.asks import Ask, Asked, Group, Pair, Rows
+from app.web.forms.read import find
+
+_WIDE = 6  # a record that asks more than this is drawn as a block, not as a row
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field on the page; `shape` tells the template which control to draw."""
+
+    name: str
+    id: str
+    label: str
+    hint: str
+    unit: str
+    shape: str
+    value: Any
+    options: tuple[tuple[str, str], ...]
+    fault: str
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """Fields that belong together."""
+
+    name: str
+    id: str
+    label: str
+    hint: str
+    fields: tuple["Drawn", ...]
+    fault: str
+    shape: str = "box"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row, with the path by which it is removed."""
+
+    name: str
+    label: str
+    fields: tuple["Drawn", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of the same thing: `rows` in a table, or `blocks` one below the other."""
+
+    name: str
+    id: str
+    label: str
+    hint: str
+    one: str
+    columns: tuple[tuple[str, str], ...]
+    rows: tuple[Row, ...]
+    fault: str
+    shape: str
+
+
+Drawn = Field | Box | Table
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """What a form is drawn from: the whole document (for the ids it may name) and the faults by path."""
+
+    document: Mapping[str, Any]
+    faults: Mapping[str, str]
+
+
+def draw_asks(
+    asks: tuple[Asked, ...], values: Mapping[str, Any], prefix: str, sketch: Sketch
+) -> tuple[Drawn, ...]:
+    """Draw every ask with the value that stands in the document."""
+    return tuple(_draw(asked, values.get(asked.key), f"{prefix}.{asked.key}", sketch) for asked in asks)
+
+
+def field_id(name: str) -> str:
+    """The id of a field on the page."""
+    return "f-" + re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-")
+
+
+def _draw(asked: Asked, value: Any, name: str, sketch: Sketch) -> Drawn:
+    if isinstance(asked, Ask):
+        return _draw_ask(asked, value, name, sketch)
+    fault = sketch.faults.get(name, "")
+    if isinstance(asked, Pair):
+        sides = _corner(asked.label, value, name, sketch)
+        return Box(name, field_id(name), asked.label, asked.hint, sides, fault)
+    if isinstance(asked, Group):
+        inner = value if isinstance(value, Mapping) else {}
+        fields = draw_asks(asked.asks, inner, name, sketch)
+        return Box(name, field_id(name), asked.label, asked.hint, fields, fault)
+    return _draw_rows(asked, value if isinstance(value, list) else [], name, sketch)
+
+
+def _draw_rows(rows: Rows, values: list[Any], name: str, sketch: Sketch) -> Table:
+    item = rows.item
+    is_block = isinstance(item, Rows) or (
+        isinstance(item, tuple)
+        and (len(item) > _WIDE or any(not isinstance(asked, Ask) or asked.kind == "ticks" for asked in item))
+    )
+    drawn = tuple(
+        _draw_row(rows, value, f"{name}[{index}]", index, sketch) for index, value in enumerate(values)
+    )
+    columns: tuple[tuple[str, str], ...] = ()
+    if isinstance(item, Pair):
+        columns = (("x, mm", ""), ("y, mm", ""))
+    elif isinstance(item, tuple) and not is_block:
+        columns = tuple((_headed(asked), _blank_means(asked)) for asked in item)
+    shape = "blocks" if is_block else "rows"
+    fault = sketch.faults.get(name, "")
+    return Table(name, field_id(name), rows.label, rows.hint, rows.one, columns, drawn, fault, shape)
+
+
+def _draw_row(rows: Rows, value: Any, name: str, index: int, sketch: Sketch) -> Row:
+    item = rows.item
+    if isinstance(item, tuple):
+        inner = value if isinstance(value, Mapping) else {}
+        mark = str(inner.get("id") or index + 1)
+        label = f"{rows.one[:1].upper()}{rows.one[1:]} {mark}"
+        return Row(name, label, draw_asks(item, inner, name, sketch))
+    if isinstance(item, Pair):
+        return Row(name, f"Corner {index}", _corner(f"Corner {index}", value, name, sketch))
+    corners = _draw_rows(item, value if isinstance(value, list) else [], name, sketch)
+    return Row(name, f"{rows.one[:1].upper()}{rows.one[1:]} {index + 1}", (corners,))
+
+
+def _corner(label: str, value: Any, name: str, sketch: Sketch) -> tuple[Field, ...]:
+    sides = value if isinstance(value, list | tuple) and len(value) == 2 else ("", "")
+    whole = sketch.faults.get(name, "")
+    return tuple(
+        Field(
+            name=(side := f"{name}[{axis}]"),
+            id=field_id(side),
+            label=f"{label}, {'xy'[axis]}",
+            hint="",
+            unit="mm",
+            shape="quantity",
+            value=shown(sides[axis]),
+            options=(),
+            fault=sketch.faults.get(side, whole if axis == 0 else ""),
+        )
+        for axis in (0, 1)
+    )
+
+
+def _draw_ask(ask: Ask, value: Any, name: str, sketch: Sketch) -> Field:
+    options = tuple((option, option) for option in ask.options)
+    hint = ask.hint
+    if ask.kind == "ref":
+        options = _named(ask, sketch.document)
+        if value and str(value) not in dict(options):
+            options = (*options, (str(value), f"{value} (not in the job)"))
+    if ask.kind in ("quantity", "number", "count", "text", "code") and ask.default:
+        hint = f"{hint} {_blank_means(ask)}".strip()
+    if ask.kind == "choice" and value is None:
+        value = ask.default
+    if ask.kind == "tick" and value is None:
+        value = ask.default == "yes"
+    if ask.kind == "ticks" and value is None:
+        value = ask.is_on
+    if ask.kind not in ("tick", "ticks"):
+        value = shown(value)
+    if ask.kind in ("choice", "ref") and not (ask.kind == "choice" and ask.default):
+        options = (("", "Choose" if ask.is_needed else "Left open"), *options)
+    fault = sketch.faults.get(name, "")
+    return Field(name, field_id(name), ask.label, hint, ask.unit, ask.kind, value, options, fault)
+
+
+def _named(ask: Ask, document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """The ids a field may name, with their names where they have one."""
+    found = []
+    for place in ask.refs:
+        for entry in find(document, place) or ():
+            mark = str(entry.get("id", ""))
+            found.append((mark, f"{mark}  {entry['name']}" if entry.get("name") else mark))
+    return tuple(found)
+
+
+def _headed(asked: Asked) -> str:
+    return f"{asked.label}, {asked.unit}" if isinstance(asked, Ask) and asked.unit else asked.label
+
+
+def _blank_means(asked: Asked) -> str:
+    if isinstance(asked, Ask) and asked.default and asked.kind not in ("choice", "tick", "ticks", "words"):
+        return f"Blank: {asked.default}{' ' + asked.unit if asked.unit else ''}."
+    return ""
+
+
+def shown(value: Any) -> str:
+    """A stored value as it was typed: numbers without a useless .0, nothing for nothing."""
+    if value is None:
+        return ""
+    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
+        return str(int(value))
+    return str(value)

@@ -1,0 +1,81 @@
+"""Templates: one environment, and the way every page is rendered."""
+
+from datetime import date, datetime
+from decimal import Decimal
+from http import HTTPStatus
+from typing import Any
+
+from babel.dates import format_date
+from babel.numbers import format_currency, format_decimal
+from fastapi import Request, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from app.measure.show import format_area, format_length, format_load, format_mass
+from app.settings import TEMPLATES
+from app.web.security import keep_visit
+from app.web.visit import TOKEN_FIELD, form_token
+
+_LOCALE = "en"
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """An amount as printed, to the cent."""
+    return format_currency(amount, currency, locale=_LOCALE).replace("-", "−")
+
+
+def num(value: float | Decimal | int, digits: int = 1) -> str:
+    """A number with thousands parted, at most so many decimals, none of them a useless zero."""
+    return format_decimal(round(value, digits), format="#,##0." + "#" * digits, locale=_LOCALE).replace(
+        "-", "−"
+    )
+
+
+def day(value: date | datetime | None) -> str:
+    """A day as said: Wed 25 Nov 2026."""
+    if value is None:
+        return "–"
+    on = value.astimezone().date() if isinstance(value, datetime) else value
+    return format_date(on, "EEE d MMM y", locale=_LOCALE)
+
+
+def short_day(value: date) -> str:
+    """A day in a narrow column: Wed 25."""
+    return format_date(value, "EEE d", locale=_LOCALE)
+
+
+def moment(value: datetime | None) -> str:
+    """An instant, in UTC, to the minute."""
+    return "–" if value is None else f"{value:%Y-%m-%d %H:%M} UTC"
+
+
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(money=money, num=num, day=day, short_day=short_day, moment=moment)
+    environment.filters.update(length=format_length, area=format_area, load=format_load, mass=format_mass)
+    environment.globals["token_field"] = TOKEN_FIELD
+    return environment
+
+
+_PAGES = _environment()
+
+
+def render(request: Request, template: str, sheet: Any, status: int = HTTPStatus.OK) -> Response:
+    """A page: its template filled from its sheet."""
+    html = _PAGES.get_template(template).render(sheet=sheet, form_token=form_token(request))
+    response = HTMLResponse(html, status_code=status)
+    keep_visit(request, response)
+    if request.method == "GET" and "hx-request" in request.headers:
+        response.headers["hx-push-url"] = request.url.path  # where a save led to
+    return response
+
+
+def go(path: str) -> Response:
+    """Send the browser on to another page after a save."""
+    return RedirectResponse(path, status_code=HTTPStatus.SEE_OTHER)

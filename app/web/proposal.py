@@ -1,0 +1,149 @@
+"""Sheet 8, Proposal: what blocks it, its revisions, and the client's links."""
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter, Response
+
+from app.actions.errors import NotFound, Refused
+from app.actions.jobs import job_sheet
+from app.actions.offer import links, make_link, offer, revision_pdf, revisions, revoke_link
+from app.actions.records import JobSheet, JobState, LinkCard, RevisionCard
+from app.actions.takeoff import work_out
+from app.job.findings import Finding
+from app.pricing.records import Estimate
+from app.web.findings import Fault
+from app.web.page import go, render
+from app.web.sheets import Frame, job_frame
+from app.web.visit import AtDesk, Desk, Posted, number, renderer
+
+router = APIRouter()
+_STATES: tuple[JobState, ...] = (
+    "enquiry",
+    "surveyed",
+    "priced",
+    "offered",
+    "signed",
+    "on the roof",
+    "handed over",
+    "let go",
+)
+_MOST_DAYS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class ProposalSheet:
+    """The offer in the making and the offers made.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    job : JobSheet
+        Its state and version.
+    estimate : Estimate
+        The price as it stands now.
+    stops, checks : tuple of Finding
+        What blocks the offer, and what a licensed person must confirm.
+    revisions : tuple of RevisionCard
+        Newest first.
+    links : tuple of LinkCard
+        Newest first.
+    new_link : str
+        A link just made; shown this once.
+    faults : tuple of Fault
+        Why the last wish was refused.
+    states : tuple of str
+        All states a job can have.
+    """
+
+    frame: Frame
+    job: JobSheet
+    estimate: Estimate
+    stops: tuple[Finding, ...]
+    checks: tuple[Finding, ...]
+    revisions: tuple[RevisionCard, ...]
+    links: tuple[LinkCard, ...]
+    new_link: str
+    faults: tuple[Fault, ...]
+    states: tuple[JobState, ...]
+
+
+@router.get("/jobs/{job_id}/proposal")
+def show_proposal(desk: AtDesk, job_id: int) -> Response:
+    """Sheet 8."""
+    return _page(desk, job_id)
+
+
+@router.post("/jobs/{job_id}/proposal")
+def save_revision(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Freeze the job as the next revision."""
+    try:
+        offer(desk.db, desk.staff, job_id, desk.now, renderer(desk.request))
+    except Refused as refusal:
+        return _page(desk, job_id, refusal=refusal)
+    return go(f"/jobs/{job_id}/proposal?said=offered")
+
+
+@router.get("/jobs/{job_id}/proposal/{revision_id}.pdf")
+def show_revision_pdf(desk: AtDesk, job_id: int, revision_id: int) -> Response:
+    """The PDF of one revision, exactly as it was offered."""
+    card = next((card for card in revisions(desk.db, job_id) if card.id == revision_id), None)
+    if card is None:
+        raise NotFound("revision", revision_id)
+    name = f"{job_sheet(desk.db, job_id).number}-revision-{card.number}.pdf".replace('"', "")
+    return pdf_answer(revision_pdf(desk.db, revision_id), name)
+
+
+@router.post("/jobs/{job_id}/links")
+def save_link(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Make a client's link; its address is shown on this answer and never again."""
+    wanted = str(form.get("days_valid") or "").strip()
+    if not wanted.isdecimal() or not 1 <= int(wanted) <= _MOST_DAYS:
+        refusal = Refused(f"Days the link stays open: give a whole number from 1 to {_MOST_DAYS}.")
+        return _page(desk, job_id, refusal=refusal)
+    revision_id = number(form, "revision")
+    if all(card.id != revision_id for card in revisions(desk.db, job_id)):
+        raise NotFound("revision", revision_id)
+    try:
+        token = make_link(desk.db, desk.staff, revision_id, int(wanted), desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, refusal=refusal)
+    return _page(desk, job_id, new_link=str(desk.request.url_for("show_link", token=token)))
+
+
+@router.post("/jobs/{job_id}/links/{link_id}/revoke")
+def save_revoked_link(desk: AtDesk, form: Posted, job_id: int, link_id: int) -> Response:
+    """Withdraw a link at once."""
+    if all(card.id != link_id for card in links(desk.db, job_id, desk.now)):
+        raise NotFound("link", link_id)
+    revoke_link(desk.db, desk.staff, link_id, desk.now)
+    return go(f"/jobs/{job_id}/proposal?said=revoked")
+
+
+def pdf_answer(content: bytes, name: str) -> Response:
+    """A PDF to be saved under a name."""
+    return Response(
+        content,
+        media_type="application/pdf",
+        headers={"content-disposition": f'attachment; filename="{name}"'},
+    )
+
+
+def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | None = None) -> Response:
+    worked = work_out(desk.db, job_id, desk.today)
+    answer = worked.answer
+    found = (*answer.takeoff.findings, *answer.estimate.findings, *answer.days.findings)
+    lines = (Fault(refusal.reason), *map(Fault, refusal.details)) if refusal else ()
+    sheet = ProposalSheet(
+        frame=job_frame(desk, worked.sheet, 8, is_wrong=bool(lines)),
+        job=worked.sheet,
+        estimate=answer.estimate,
+        stops=tuple(finding for finding in found if finding.grade == "stop"),
+        checks=tuple(finding for finding in found if finding.grade == "check"),
+        revisions=revisions(desk.db, job_id),
+        links=links(desk.db, job_id, desk.now),
+        new_link=new_link,
+        faults=lines,
+        states=_STATES,
+    )
+    return render(desk.request, "pages/proposal.html", sheet, 422 if lines else 200)

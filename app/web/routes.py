@@ -1,0 +1,82 @@
+"""All pages, in the order of the job; the server includes these routers, and nothing else serves a page."""
+
+from fastapi import APIRouter, Depends, FastAPI
+from fastapi.staticfiles import StaticFiles
+
+from app.actions.database import Database
+from app.actions.records import Renderer
+from app.settings import STATIC
+from app.web import (
+    api,
+    changes,
+    client_link,
+    clients,
+    days,
+    editing,
+    errors,
+    handover,
+    jobs,
+    loads,
+    log,
+    orders,
+    plan,
+    price,
+    prices,
+    proposal,
+    rough_in,
+    security,
+    shop,
+    sign_in,
+    survey,
+    takeoff,
+    walls,
+    week,
+)
+from app.web.visit import checked
+
+_ROOMS = (
+    sign_in,
+    week,
+    clients,
+    jobs,
+    survey,
+    plan,
+    walls,
+    rough_in,
+    loads,
+    takeoff,
+    price,
+    proposal,
+    days,
+    orders,
+    changes,
+    log,
+    handover,
+    shop,
+    prices,
+    client_link,
+    api,
+    editing,
+)
+
+
+def _guarded(router: APIRouter) -> APIRouter:
+    """The same pages, with every unsafe request checked before its handler sees it."""
+    guarded = APIRouter(dependencies=[Depends(checked)])
+    guarded.include_router(router)
+    return guarded
+
+
+routers: tuple[APIRouter, ...] = tuple(_guarded(room.router) for room in _ROOMS)
+
+
+def install(app: FastAPI, database: Database, renderer: Renderer, *, is_secure: bool) -> None:
+    """Give the app everything the pages need: database, printer, headers, errors, pages, static files."""
+    app.state.database = database
+    app.state.renderer = renderer
+    app.state.is_secure = is_secure
+    security.install(app)
+    errors.install(app)
+    for router in routers:
+        app.include_router(router)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")

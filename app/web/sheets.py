@@ -1,0 +1,170 @@
+"""The sheet: the numbered set of a job, the title block, the revision strip."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from app.actions.offer import revisions
+from app.actions.price import shop
+from app.actions.records import JobSheet, RevisionCard
+from app.web.visit import Desk
+
+# Number, name and path of every sheet, in the order of the job.
+SET: tuple[tuple[int, str, str], ...] = (
+    (1, "Survey", "survey"),
+    (2, "Plan", "plan"),
+    (3, "Walls", "walls"),
+    (4, "Rough-in", "rough-in"),
+    (5, "Loads", "loads"),
+    (6, "Takeoff", "takeoff"),
+    (7, "Price", "price"),
+    (8, "Proposal", "proposal"),
+    (9, "Days", "days"),
+    (10, "Orders", "orders"),
+    (11, "Changes", "changes"),
+    (12, "Log", "log"),
+    (13, "Handover", "handover"),
+)
+SHOP: tuple[tuple[int, str, str], ...] = (
+    (1, "Firm", "/shop"),
+    (2, "Price list", "/shop/prices"),
+    (3, "Assemblies", "/shop/assemblies"),
+    (4, "Rules", "/shop/rules"),
+    (5, "Crews", "/shop/crews"),
+    (6, "Wording", "/shop/wording"),
+)
+DESK: tuple[tuple[str, str], ...] = (
+    ("This week", "/"),
+    ("Jobs", "/jobs"),
+    ("Clients", "/clients"),
+    ("The shop", "/shop"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Tab:
+    """One tab of the numbered edge."""
+
+    number: int
+    name: str
+    path: str
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StripRow:
+    """One row of the revision strip."""
+
+    revision: str
+    on: date | datetime | None
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands round the content of a page.
+
+    `title` heads the browser's tab and is the page's heading; `cells` are those of the title block; `said`
+    is what just happened, read out to screen readers.
+    """
+
+    title: str
+    firm: str
+    desk: tuple[Tab, ...] = ()
+    edge: tuple[Tab, ...] = ()
+    edge_name: str = ""
+    cells: tuple[tuple[str, str], ...] = ()
+    strip: tuple[StripRow, ...] = ()
+    staff_name: str = ""
+    said: str = ""
+    is_wrong: bool = False
+
+
+_SAID = {
+    "saved": "Saved.",
+    "added": "Added.",
+    "removed": "Removed.",
+    "offered": "The revision is made. Make a link below to send it.",
+    "revoked": "The link is withdrawn.",
+    "signed": "The hold point is signed.",
+    "signed-out": "You are signed out.",
+}
+
+
+def said(desk: Desk) -> str:
+    """The words for what the last request did, from a fixed list."""
+    return _SAID.get(desk.request.query_params.get("said", ""), "")
+
+
+def desk_frame(desk: Desk, title: str, *, at: str, is_wrong: bool = False) -> Frame:
+    """The frame of a page that belongs to no job; `at` is the path of its place in the desk's list."""
+    firm = shop(desk.db).firm.name
+    edge = (
+        tuple(Tab(number, name, path, name == title) for number, name, path in SHOP) if at == "/shop" else ()
+    )
+    return Frame(
+        title=title,
+        firm=firm,
+        desk=_desk_tabs(at),
+        edge=edge,
+        edge_name="Sheets of the shop" if edge else "",
+        cells=(
+            ("Firm", firm),
+            ("Sheet", title),
+            ("Date", desk.today.isoformat()),
+        ),
+        staff_name=desk.staff.name,
+        said=said(desk),
+        is_wrong=is_wrong,
+    )
+
+
+def job_frame(desk: Desk, sheet: JobSheet, number: int, *, title: str = "", is_wrong: bool = False) -> Frame:
+    """The frame of one sheet of a job."""
+    firm = shop(desk.db).firm.name
+    made = revisions(desk.db, sheet.id)
+    name = next(name for at, name, _ in SET if at == number)
+    changed = sheet.history[0] if sheet.history else None
+    return Frame(
+        title=title or name,
+        firm=firm,
+        desk=_desk_tabs("/jobs"),
+        edge=tuple(Tab(at, word, f"/jobs/{sheet.id}/{path}", at == number) for at, word, path in SET),
+        edge_name=f"Sheets of job {sheet.number}",
+        cells=(
+            ("Firm", firm),
+            ("Job", f"{sheet.number}  {sheet.title}"),
+            ("Sheet", name),
+            ("Client", sheet.client.name),
+            ("State", sheet.state),
+            ("Saved as version", str(sheet.version)),
+            ("Revision", str(made[0].number) if made else "none offered"),
+            ("Date", (changed.at.astimezone().date() if changed else desk.today).isoformat()),
+            ("Drawn by", changed.who if changed else sheet.job.survey.surveyed_by),
+            ("Sheet number", f"{number} of {len(SET)}"),
+            ("Lengths", "mm where no unit is shown"),
+            ("Standing", _standing(made)),
+        ),
+        strip=tuple(StripRow(str(card.number), card.offered_on, _what(card)) for card in made[:3]),
+        staff_name=desk.staff.name,
+        said=said(desk),
+        is_wrong=is_wrong,
+    )
+
+
+def _desk_tabs(at: str) -> tuple[Tab, ...]:
+    return tuple(Tab(number, name, path, path == at) for number, (name, path) in enumerate(DESK, 1))
+
+
+def _standing(made: tuple[RevisionCard, ...]) -> str:
+    return "signed" if any(card.state == "signed" for card in made) else "not for construction"
+
+
+def _what(card: RevisionCard) -> str:
+    words = {
+        "live": "offered",
+        "signed": "offered and signed",
+        "declined": "offered and declined",
+        "superseded": "replaced by a newer one",
+        "run out": "offered, run out",
+    }
+    return words[card.state]

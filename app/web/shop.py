@@ -1,0 +1,225 @@
+"""The shop: the firm, its rules, crews and wording, and the assemblies to be read."""
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from fastapi import APIRouter, Response
+
+from app.actions.days import save_crew
+from app.actions.errors import StaleSave
+from app.actions.price import assemblies, save_firm, save_rules, save_wording, shop
+from app.actions.records import Shop
+from app.agreement.records import Party
+from app.pricing.records import Assembly, PriceRules
+from app.schedule.records import Crew
+from app.web.findings import Fault
+from app.web.forms.drawn import Field, field_id
+from app.web.forms.plain import Entry, as_decimal, draw, missing, typed
+from app.web.page import go, render
+from app.web.sheets import Frame, desk_frame
+from app.web.stale import show_stale
+from app.web.visit import AtDesk, Desk, Posted, number
+
+router = APIRouter()
+_FIRM = (
+    Entry("name", "Name of the firm"),
+    Entry("address", "Address", "words"),
+    Entry("phone", "Phone", is_needed=False),
+    Entry("email", "E-mail address", "email", is_needed=False),
+    Entry("registration", "Registration or licence, as printed", is_needed=False),
+)
+_TAX_ON = (
+    ("materials", "materials: we pay it when we buy"),
+    ("contract", "contract: added to the price"),
+    ("none", "none"),
+)
+_RULES = (
+    Entry("currency", "Currency", hint="Three letters, as in ISO 4217."),
+    Entry("wage", "Wage per hour", "number"),
+    Entry("burden_pct", "Burden on wage", "number", unit="%"),
+    Entry("overhead_pct", "Overhead, share of the price", "number", unit="%"),
+    Entry("profit_pct", "Profit, share of the price", "number", unit="%"),
+    Entry("contingency_pct", "Contingency on cost", "number", unit="%"),
+    Entry("tax_pct", "Tax", "number", unit="%"),
+    Entry("tax_on", "Tax falls on", "choice", options=_TAX_ON),
+    Entry("access_factor", "Access factor on hours", "number", "1 is ground level."),
+    Entry("validity_days", "An offer holds for", "count", unit="days"),
+    Entry("deposit_pct", "Deposit", "number", unit="%"),
+    Entry("holdback_pct", "Holdback", "number", unit="%"),
+    Entry("stale_after_days", "A price is stale after", "count", unit="days"),
+)
+_CREW = (
+    Entry("code", "Code"),
+    Entry("name", "Name"),
+    Entry("people", "People", "count"),
+    Entry("day_h", "Hours of one person in a day", "number", unit="h"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSheet:
+    """One page of the shop.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    shop : Shop
+        Firm-wide settings.
+    fields : tuple of Field
+        The page's form.
+    faults : tuple of Fault
+        What must be mended.
+    assemblies : tuple of Assembly
+        On their page only.
+    """
+
+    frame: Frame
+    shop: Shop
+    fields: tuple[Field, ...]
+    faults: tuple[Fault, ...]
+    assemblies: tuple[Assembly, ...]
+
+
+@router.get("/shop")
+def show_firm(desk: AtDesk) -> Response:
+    """The firm's details as printed."""
+    firm = shop(desk.db).firm
+    return _page(desk, "Firm", _FIRM, {entry.name: getattr(firm, entry.name) for entry in _FIRM}, {})
+
+
+@router.post("/shop")
+def save_firm_details(desk: AtDesk, form: Posted) -> Response:
+    """Save the firm's details."""
+    values = typed(_FIRM, form)
+    faults = missing(_FIRM, values)
+    if faults:
+        return _page(desk, "Firm", _FIRM, values, faults)
+    try:
+        save_firm(desk.db, desk.staff, number(form, "version"), Party(**values), desk.now)
+    except StaleSave as stale:
+        return show_stale(desk, stale, back="/shop")
+    return go("/shop?said=saved")
+
+
+@router.get("/shop/rules")
+def show_rules(desk: AtDesk) -> Response:
+    """How cost becomes price."""
+    rules = shop(desk.db).rules
+    return _page(desk, "Rules", _RULES, {entry.name: str(getattr(rules, entry.name)) for entry in _RULES}, {})
+
+
+@router.post("/shop/rules")
+def save_price_rules(desk: AtDesk, form: Posted) -> Response:
+    """Save how cost becomes price."""
+    values = typed(_RULES, form)
+    faults = missing(_RULES, values)
+    rules = _rules(shop(desk.db).rules, values, faults)
+    if faults:
+        return _page(desk, "Rules", _RULES, values, faults)
+    try:
+        save_rules(desk.db, desk.staff, number(form, "version"), rules, desk.now)
+    except StaleSave as stale:
+        return show_stale(desk, stale, back="/shop/rules")
+    return go("/shop/rules?said=saved")
+
+
+@router.get("/shop/assemblies")
+def show_assemblies(desk: AtDesk) -> Response:
+    """What it takes to make one unit of each thing measured."""
+    return _page(desk, "Assemblies", (), {}, {}, assemblies(desk.db))
+
+
+@router.get("/shop/crews")
+def show_crews(desk: AtDesk) -> Response:
+    """The crews, and the calendar they work by."""
+    return _page(desk, "Crews", _CREW, {}, {})
+
+
+@router.post("/shop/crews")
+def save_one_crew(desk: AtDesk, form: Posted) -> Response:
+    """Add a crew, or change it by its code."""
+    values = typed(_CREW, form)
+    faults = missing(_CREW, values)
+    hours = as_decimal(values["day_h"])
+    if not values["people"].isdecimal() or not 1 <= int(values["people"]) <= 50:
+        faults["people"] = "Give the people as a whole number from 1 to 50"
+    if hours is None or not 0 < hours <= 16:
+        faults["day_h"] = "Give the hours of a day as a number up to 16"
+    if faults or hours is None:
+        return _page(desk, "Crews", _CREW, values, faults)
+    crew = Crew(values["code"], values["name"], int(values["people"]), float(hours))
+    save_crew(desk.db, desk.staff, crew, desk.now)
+    return go("/shop/crews?said=saved")
+
+
+@router.get("/shop/wording")
+def show_wording(desk: AtDesk) -> Response:
+    """The wording of documents; each piece is the shop's own to check against local law."""
+    wording = shop(desk.db).wording
+    return _page(desk, "Wording", _wording_entries(desk), {part.code: part.text for part in wording}, {})
+
+
+@router.post("/shop/wording")
+def save_documents_wording(desk: AtDesk, form: Posted) -> Response:
+    """Save the wording of documents."""
+    entries = _wording_entries(desk)
+    values = typed(entries, form, 20_000)
+    faults = missing(entries, values)
+    if faults:
+        return _page(desk, "Wording", entries, values, faults)
+    wording = tuple(replace(part, text=values[part.code]) for part in shop(desk.db).wording)
+    try:
+        save_wording(desk.db, desk.staff, number(form, "version"), wording, desk.now)
+    except StaleSave as stale:
+        return show_stale(desk, stale, back="/shop/wording")
+    return go("/shop/wording?said=saved")
+
+
+def _wording_entries(desk: Desk) -> tuple[Entry, ...]:
+    hint = "Blank lines part paragraphs; a line starting with a hyphen is one of a list."
+    return tuple(
+        Entry(part.code, part.title or part.code, "words", f"{hint} {part.source}".strip())
+        for part in shop(desk.db).wording
+    )
+
+
+def _rules(old: PriceRules, values: dict[str, str], faults: dict[str, str]) -> PriceRules:
+    """The rules as typed; what cannot be read is put into `faults`."""
+    read: dict[str, object] = {"currency": values["currency"].upper(), "tax_on": values["tax_on"]}
+    for entry in _RULES:
+        if entry.shape == "number":
+            amount = as_decimal(values[entry.name])
+            most = Decimal(100) if entry.unit == "%" else Decimal(10_000)
+            if amount is None or not 0 <= amount <= most:
+                faults.setdefault(entry.name, f"{entry.label}: give a number from 0 to {most}")
+            read[entry.name] = amount
+        elif entry.shape == "count":
+            if not values[entry.name].isdecimal() or not 1 <= int(values[entry.name]) <= 3650:
+                faults.setdefault(entry.name, f"{entry.label}: give a whole number of days from 1 to 3650")
+            else:
+                read[entry.name] = int(values[entry.name])
+    if len(values["currency"]) != 3 or not values["currency"].isalpha():
+        faults.setdefault("currency", "Currency: give three letters, such as USD")
+    if values["tax_on"] not in dict(_TAX_ON):
+        faults.setdefault("tax_on", "Choose what tax falls on")
+    return old if faults else replace(old, **read)  # type: ignore[arg-type]
+
+
+def _page(
+    desk: Desk,
+    title: str,
+    entries: tuple[Entry, ...],
+    values: dict[str, str],
+    faults: dict[str, str],
+    parts: tuple[Assembly, ...] = (),
+) -> Response:
+    sheet = ShopSheet(
+        frame=desk_frame(desk, title, at="/shop", is_wrong=bool(faults)),
+        shop=shop(desk.db),
+        fields=draw(entries, values, faults),
+        faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
+        assemblies=parts,
+    )
+    page = "crews" if title == "Crews" else "assemblies" if title == "Assemblies" else "shop"
+    return render(desk.request, f"pages/{page}.html", sheet, 422 if faults else 200)

@@ -1,0 +1,64 @@
+// Small courtesies; every page works without them.
+"use strict";
+
+(() => {
+  // After a refused save the summary of faults is read first.
+  const meetSummary = () => {
+    const summary = document.getElementById("summary");
+    if (summary) {
+      summary.focus();
+    }
+  };
+
+  // The open tab of the numbered edge comes into view on a narrow screen.
+  const showOpenTab = () => {
+    const open = document.querySelector(".edge [aria-current='page']");
+    const edge = document.querySelector(".edge");
+    if (open && edge && edge.scrollWidth > edge.clientWidth) {
+      edge.scrollLeft = open.offsetLeft - edge.clientWidth / 3;
+    }
+  };
+
+  // A form is sent once; the server checks as well.
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (event.defaultPrevented && !form.matches("[data-hx-post]")) {
+      return;
+    }
+    if (form.dataset.sending) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      return;
+    }
+    form.dataset.sending = "yes";
+    event.submitter?.setAttribute("aria-disabled", "true");
+    window.setTimeout(() => free(form), 10000);
+  }, true);
+
+  const free = (form) => {
+    delete form.dataset.sending;
+    form.querySelectorAll("[aria-disabled]").forEach((button) => button.removeAttribute("aria-disabled"));
+  };
+
+  // The browser's back button must not find a form that thinks it is being sent.
+  window.addEventListener("pageshow", () => document.querySelectorAll("form").forEach(free));
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-copy]");
+    const text = button && document.getElementById(button.dataset.copy)?.textContent.trim();
+    if (text && navigator.clipboard) {
+      navigator.clipboard.writeText(text).then(() => {
+        button.textContent = "Copied";
+      });
+    }
+  });
+
+  document.addEventListener("htmx:after:swap", () => {
+    document.querySelectorAll("form").forEach(free);
+    meetSummary();
+    showOpenTab();
+  });
+
+  meetSummary();
+  showOpenTab();
+})();
