@@ -11,8 +11,11 @@ import networkx as nx
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from networkx.algorithms.approximation import steiner_tree
 
+from app.job.survey import Penetration
 from app.takeoff.roughin.grid import Grid, draw_grid, spread_from
+from app.takeoff.roughin.obstacles import FreeArea
 from app.takeoff.roughin.paths import shortest_path
 from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
 from tests.takeoff.roughin.site import free, square
@@ -78,3 +81,67 @@ def test_random_trees_lie_between_the_bounds(points: list[tuple[int, int]]) -> N
     assert length >= max(xs) - min(xs) + max(ys) - min(ys) - 1e-6
     assert length <= spanning_mm(points) + 1e-6
     assert spanning_mm(points) <= 1.5 * length + 1e-6
+
+
+CELLS = 12  # the second search walks a square lattice, one step at a time
+blocks = st.tuples(st.integers(0, 10), st.integers(0, 10), st.integers(1, 4), st.integers(1, 4))
+corners = st.tuples(st.integers(0, CELLS), st.integers(0, CELLS))
+
+
+def lattice(shut: list[tuple[int, int, int, int]]) -> nx.Graph:
+    """The square lattice less every step that runs inside a block; its edge stays open."""
+    graph = nx.grid_2d_graph(CELLS + 1, CELLS + 1)
+    for x, y, wide, high in shut:
+        for (ax, ay), (bx, by) in list(graph.edges):
+            if x < (ax + bx) / 2 < x + wide and y < (ay + by) / 2 < y + high:
+                graph.remove_edge((ax, ay), (bx, by))
+    return graph
+
+
+def roof_with(shut: list[tuple[int, int, int, int]]) -> FreeArea:
+    """The same lattice as a roof in steps of 100 mm, each block a unit standing on it."""
+    units = tuple(
+        Penetration(
+            id=f"U{n}",
+            kind="unit",
+            x_mm=(x + wide / 2) * 100,
+            y_mm=(y + high / 2) * 100,
+            width_mm=wide * 100,
+            depth_mm=high * 100,
+            keep_clear_mm=0,
+        )
+        for n, (x, y, wide, high) in enumerate(shut)
+    )
+    return free(square(CELLS * 100), penetrations=units)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(blocks, max_size=5), st.lists(corners, min_size=2, max_size=5, unique=True))
+def test_ways_and_trees_round_blocks_agree_with_a_search_on_the_lattice(
+    shut: list[tuple[int, int, int, int]], ends: list[tuple[int, int]]
+) -> None:
+    """A general library's shortest ways exactly; its Steiner approximation from above, within 2 − 2/t."""
+    # A block overlapping its neighbour hides the shared side, which the lattice alone would leave open.
+    shut = [b for n, b in enumerate(shut) if not any(touching(b, other) for other in shut[:n])]
+    graph, area = lattice(shut), roof_with(shut)
+    grid = draw_grid(area, [(100.0 * x, 100.0 * y) for x, y in ends])
+    nodes = [grid.node((100.0 * x, 100.0 * y)) for x, y in ends]
+    lengths = spread_from(grid, nodes[:1])[0]
+    reach = nx.single_source_shortest_path_length(graph, ends[0])
+    for place, node in zip(ends, nodes, strict=True):
+        assert lengths[node] == pytest.approx(100.0 * reach.get(place, float("inf")))
+    kept = [place for place in ends if place in reach]
+    if len(kept) < 2:
+        return
+    exact = tree_mm(grid, exact_tree(grid, [nodes[ends.index(place)] for place in kept]))
+    connected = graph.subgraph(reach)
+    approximate = 100.0 * steiner_tree(connected, kept, method="mehlhorn").number_of_edges()
+    assert exact <= approximate + 1e-6
+    assert approximate <= (2 - 2 / len(kept)) * exact + 1e-6
+
+
+def touching(one: tuple[int, int, int, int], other: tuple[int, int, int, int]) -> bool:
+    """Whether two blocks overlap or share a side or corner."""
+    apart_x = one[0] + one[2] < other[0] or other[0] + other[2] < one[0]
+    apart_y = one[1] + one[3] < other[1] or other[1] + other[3] < one[1]
+    return not (apart_x or apart_y)

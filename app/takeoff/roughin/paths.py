@@ -2,9 +2,11 @@
 
 import heapq
 from collections.abc import Sequence
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node
 
@@ -146,29 +148,32 @@ def _nearest_next(length_mm: Floats) -> list[int]:
     return order
 
 
-def _changed_orders(order: list[int]) -> list[list[int]]:
-    """Give every order with one stretch turned round, or one to three stops moved elsewhere."""
-    size = len(order)
-    turned = [order[:i] + order[i:j][::-1] + order[j:] for i in range(size) for j in range(i + 2, size + 1)]
-    moved = []
+@cache
+def _changes(size: int) -> NDArray[np.int16]:
+    """Give every order of places with one stretch turned round, or one to three moved elsewhere."""
+    places = list(range(size))
+    changed = [
+        places[:i] + places[i:j][::-1] + places[j:] for i in range(size) for j in range(i + 2, size + 1)
+    ]
     for count in (1, 2, 3):
         for i in range(size - count + 1):
-            rest = order[:i] + order[i + count :]
-            moved += [rest[:j] + order[i : i + count] + rest[j:] for j in range(len(rest) + 1) if j != i]
-    return turned + moved
+            rest = places[:i] + places[i + count :]
+            changed += [rest[:j] + places[i : i + count] + rest[j:] for j in range(len(rest) + 1) if j != i]
+    return np.array(changed, dtype=np.int16)
 
 
-def _improved(length_mm: Floats, order: list[int], is_loop: bool) -> list[int]:
+def _improved(length_mm: Floats, first: list[int], is_loop: bool) -> list[int]:
     """Give an order that none of the changes shortens."""
+    order = np.array(first)
     while True:
-        tried = np.array(_changed_orders(order))
-        zeros = np.zeros((len(tried), 1), dtype=tried.dtype)
-        stops = np.hstack([zeros, tried, zeros] if is_loop else [zeros, tried])
-        totals = length_mm[stops[:, :-1], stops[:, 1:]].sum(axis=1)
+        tried = order[_changes(len(order))]
+        totals = length_mm[0, tried[:, 0]] + length_mm[tried[:, :-1], tried[:, 1:]].sum(axis=1)
+        if is_loop:
+            totals += length_mm[tried[:, -1], 0]
         best = int(totals.argmin())
-        if totals[best] >= _total_mm(length_mm, order, is_loop) - TIE_MM:
-            return order
-        order = [int(stop) for stop in tried[best]]
+        if totals[best] >= _total_mm(length_mm, order.tolist(), is_loop) - TIE_MM:
+            return [int(stop) for stop in order]
+        order = tried[best]
 
 
 def passing_order(length_mm: Floats, is_loop: bool) -> tuple[int, ...]:

@@ -9,7 +9,7 @@ from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node, spread_from, sp
 from app.takeoff.roughin.paths import shortest_path
 
 Edge = tuple[Node, Node]
-EXACT_TERMINALS = 6  # the exact answer doubles in cost with each one more
+EXACT_TERMINALS = 8  # source included; each one more doubles the cost
 MOST_IMPROVED = 24  # beyond, the tree is left as first found
 
 
@@ -244,7 +244,7 @@ def shortest_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
 
     References
     ----------
-    H. Takahashi and A. Matsuyama, Math. Japonica 24 (1980), for growing; exact up to six terminals after
+    H. Takahashi and A. Matsuyama, Math. Japonica 24 (1980), for growing; exact up to eight terminals after
     Dreyfus and Wagner (1971).
     """
     if len(terminals) <= EXACT_TERMINALS:
