@@ -11,6 +11,7 @@ from app.actions.takeoff import calendar_of, shop_of, work_out
 from app.agreement.states import JobFacts, JobState
 from app.agreement.withdrawal import clock, preset
 from app.store import offers
+from app.whole_job import WholeJob
 
 
 def facts_for(db: Database, sheet: JobSheet, state: JobState, today: date, reason: str = "") -> JobFacts:
@@ -52,7 +53,11 @@ def is_measured(sheet: JobSheet) -> bool:
 
 
 def stops_of(worked: WorkedOut) -> tuple[str, ...]:
-    """Give the sentence of every stop that stands."""
-    answer = worked.answer
+    """Give the sentence of every stop that stands in a job that is worked out."""
+    return stops_in(worked.answer)
+
+
+def stops_in(answer: WholeJob) -> tuple[str, ...]:
+    """Give the sentence of every stop that stands in an answer, with its place."""
     findings = answer.takeoff.findings + answer.estimate.findings + answer.days.findings
-    return tuple(finding.text for finding in findings if finding.grade == "stop")
+    return tuple(f"{found.place}: {found.text}" for found in findings if found.grade == "stop")

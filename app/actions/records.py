@@ -74,10 +74,15 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class DemoAccount:
-    """The demo's owner; the password is made at load time and given this once."""
+    """The demo's owner; password and client's link are made at load time and given this once.
+
+    `notes` say which job of the demo could not be brought as far as it should be, and why.
+    """
 
     email: str
     password: str
+    client_token: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,12 @@ def is_known(version: str | None) -> bool:
     return version in known
 
 
+def is_up_to_date(db: Database) -> bool:
+    """Tell whether an open database has exactly the tables this code knows."""
+    with db.engine.connect() as connection:
+        return version_of(connection) == newest_version()
+
+
 def migrate(url: str) -> None:
     """Bring the database at a URL up to date, in one transaction."""
     db = open_database(url)

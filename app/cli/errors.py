@@ -1,0 +1,27 @@
+"""Which errors are the input's, which are a rule's refusal, and how they are listed."""
+
+import json
+
+from app.actions.backup import BackupError
+from app.actions.database import NewerDatabase
+from app.actions.errors import Refused
+from app.job.errors import InputErrors
+from app.measure.errors import InputError
+
+WRONG_INPUT = (InputErrors, InputError)
+NOT_DONE = (Refused, BackupError, NewerDatabase)
+_LONGEST_VALUE = 120
+
+
+def faults_of(error: InputErrors | InputError) -> tuple[tuple[str, str, str], ...]:
+    """Give path, value and what would do, for each fault."""
+    single = error.errors if isinstance(error, InputErrors) else (error,)
+    return tuple((fault.path, _shown(fault.value), fault.wanted) for fault in single)
+
+
+def _shown(value: object) -> str:
+    try:
+        text = json.dumps(value, ensure_ascii=False)
+    except (TypeError, ValueError):
+        text = repr(value)
+    return text if len(text) <= _LONGEST_VALUE else f"{text[:_LONGEST_VALUE]} …"

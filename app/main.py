@@ -1,0 +1,74 @@
+"""The server: opens the database, brings it up to date, loads the demo when asked, serves the pages."""
+
+import gc
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from datetime import UTC, datetime
+
+from fastapi import FastAPI
+from fastapi.responses import PlainTextResponse
+from sqlalchemy import text
+
+from app.actions.demo import load_demo
+from app.actions.records import DemoAccount
+from app.actions.sign_in import needs_owner
+from app.documents.proposal import proposal_pdf
+from app.settings import Settings
+from app.store.database import Database, open_database
+from app.store.upgrade import bring_up_to_date
+from app.web.routes import install
+
+
+def create_app(settings: Settings | None = None) -> FastAPI:
+    """Make the server's app; the database is brought up to date when it starts, not before."""
+    settings = settings or Settings()
+    database = open_database(settings.url)
+    # No page that describes the API by itself: the public sees what is meant for it.
+    app = FastAPI(
+        title="Upstand",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url=None,
+        lifespan=_lifespan(database, settings),
+    )
+
+    @app.get("/health")
+    def health() -> PlainTextResponse:
+        """Tell whoever watches the server that it answers and reaches its database."""
+        with database.read() as session:
+            session.execute(text("SELECT 1"))
+        return PlainTextResponse("ok")
+
+    install(app, database, proposal_pdf, is_secure=settings.secure_cookies)
+    return app
+
+
+def _lifespan(
+    database: Database, settings: Settings
+) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+    @asynccontextmanager
+    async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
+        bring_up_to_date(database)
+        account = load_demo(database, datetime.now(UTC)) if settings.demo else None
+        _say_how_to_sign_in(settings, account, is_new=needs_owner(database))
+        # Start-up leaves some 90 000 objects that live as long as the server: out of every collection.
+        gc.collect()
+        gc.freeze()
+        yield
+        database.close()
+
+    return lifespan
+
+
+def _say_how_to_sign_in(settings: Settings, account: DemoAccount | None, *, is_new: bool) -> None:
+    """Print the address, and the way in where there is something to say about it."""
+    lines = [f"Upstand serves {settings.address}"]
+    if account is not None:
+        lines.append("Sign in to the invented demo firm (shown this once):")
+        lines.append(f"  e-mail {account.email}  password {account.password}")
+        if account.client_token:
+            lines.append(f"  as its client: {settings.address}/s/{account.client_token}")
+        lines += [f"  note: {note}" for note in account.notes]
+    elif is_new:
+        lines.append("Nobody can sign in yet: the first visitor makes the owner's account.")
+    print("\n".join(lines), flush=True)
