@@ -120,6 +120,25 @@ def solved_network(name: str, source_v: float, kind: Kind) -> Solved:
     return solved
 
 
+SEGMENTS_OHM = [
+    ("2A home run", 40, "12 AWG", 0.15840),
+    ("2A step", 10, "12 AWG", 0.03960),
+    ("2B home run", 50, "10 AWG", 0.12400),
+    ("2C home run", 60, "10 AWG", 0.14880),
+    ("2C leads", 25, "14 AWG", 0.15700),
+    ("2D inner", 8, "14 AWG", 0.05024),
+    ("2D return", 36, "14 AWG", 0.22608),
+]
+
+
+@pytest.mark.parametrize(("name", "feet", "size", "printed_ohm"), SEGMENTS_OHM, ids=str)
+def test_segments_are_stranded_copper_there_and_back(
+    name: str, feet: float, size: str, printed_ohm: float
+) -> None:
+    """Stranded 14, 12, 10 AWG: 3.14, 1.98, 1.24 ohm/kft; some tables print the solid 3.07, 1.93, 1.21."""
+    assert segment("S", name, feet, size).resistance_ohm == pytest.approx(printed_ohm, abs=5e-6)
+
+
 @pytest.mark.parametrize(("network", "node", "source_v", "kind", "printed"), CASES)
 def test_worked_networks_come_out_as_printed(
     network: str, node: str, source_v: float, kind: Kind, printed: float

@@ -17,6 +17,7 @@ MOST_SECONDARY_A = 25.0
 NEC_TABLE_11A = "NFPA 70 (NEC) Chapter 9 Table 11(A), from memory"
 NEC_411 = "NFPA 70 (NEC) Article 411, older wording"
 WET_CLASS_2_V = 15.0
+MOST_SYSTEM_V = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +107,15 @@ def _source_findings(circuit: str, source_v: float, current_a: float) -> list[Fi
         )
         found.append(
             Finding("roughin.secondary", "check", circuit, text, current_a, MOST_SECONDARY_A, "A", NEC_411)
+        )
+    if source_v > MOST_SYSTEM_V:
+        text = (
+            f"{circuit} runs at {source_v:g} V; low-voltage lighting is held to {MOST_SYSTEM_V:g} V (60 V "
+            "steady "
+            "direct current in later editions). A licensed electrician and the local code decide."
+        )
+        found.append(
+            Finding("roughin.system-voltage", "check", circuit, text, source_v, MOST_SYSTEM_V, "V", NEC_411)
         )
     if source_v > WET_CLASS_2_V:
         text = (

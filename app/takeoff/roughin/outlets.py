@@ -217,12 +217,14 @@ def outlet_cautions(name: str) -> tuple[Finding, ...]:
     NFPA 70 (NEC) 210.8(A)(3), 406.9(B)(1), from memory; IEC 60364-4-41 411.3.3, from memory.
     """
     protection = (
-        f"Outlets on {name} stand outdoors: ground-fault protection is usually required (GFCI, or an RCD "
+        f"Outlets of circuit {name} stand outdoors: ground-fault protection is usually required (GFCI, or "
+        "an RCD "
         "of at "
         "most 30 mA). A licensed electrician and the local code decide."
     )
     cover = (
-        f"Outlets on {name} stand in the wet: they need a cover that stays weatherproof with a plug in "
+        f"Outlets of circuit {name} stand in the wet: they need a cover that stays weatherproof with a "
+        "plug in "
         "(in-use "
         "cover) and weather-resistant devices. A licensed electrician and the local code decide."
     )

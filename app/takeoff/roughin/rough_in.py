@@ -192,7 +192,12 @@ def _assumptions(job: Job, layout: Layout, level: float | None, angle_deg: float
             "place.",
             practice,
         ),
-        Assumption("roughin.all-on", "Voltages are with every fixture and outlet on at once.", practice),
+        Assumption(
+            "roughin.all-on",
+            "Voltages are with every fixture and outlet on at once; watts are taken as volt-amperes (power "
+            "factor 1).",
+            practice,
+        ),
     ]
     if level is None:
         text = (

@@ -104,3 +104,12 @@ def test_24_v_outdoors_asks_about_wet_contact() -> None:
     wired = lit(10 * FT, volts=24.0, least_v=20, greatest_v=26)
     assert codes(wired) == ["roughin.wet-voltage"]
     assert wired.findings[0].limit == 15.0
+
+
+def test_48_v_is_over_what_the_low_voltage_article_allows() -> None:
+    wired = lit(10 * FT, volts=48.0, least_v=40, greatest_v=50)
+    assert codes(wired) == ["roughin.system-voltage", "roughin.wet-voltage"]
+
+
+def test_more_than_25_a_on_one_secondary_is_a_check() -> None:
+    assert "roughin.secondary" in codes(lit(100.0, power_w=320))

@@ -180,6 +180,24 @@ def test_a_source_off_the_roof_is_a_stop_at_the_source() -> None:
     assert (stop.place, runs_of(answer, "T1")) == ("panel", [])
 
 
+def test_a_roof_covered_all_over_leaves_nothing_but_stops() -> None:
+    unit = s.Penetration(id="V1", kind="unit", x_mm=3000, y_mm=2000, width_mm=9000, depth_mm=9000)
+    answer = roughed(a_lit_job(*ROW, survey={"penetrations": (unit,)}))
+    assert (answer.runs, answer.trench_mm) == ((), 0.0)
+    assert codes(answer)["roughin.no-way"] == 2
+
+
+def test_a_light_over_its_transformer_without_slack_gets_the_full_voltage() -> None:
+    job = a_lit_job(a_fixture("F1", 5000, 3900))
+    limits = job.choices.limits.model_copy(update={"cable_slack_mm": 0.0})
+    job = job.model_copy(update={"choices": job.choices.model_copy(update={"limits": limits})})
+    at_floor = job.plan.transformers[0].model_copy(update={"z_mm": 0.0})
+    job = job.model_copy(update={"plan": job.plan.model_copy(update={"transformers": (at_floor,)})})
+    answer = roughed(job)
+    assert runs_of(answer, "L1")[0].length_mm == 0
+    assert answer.circuits[0].devices[0].voltage_v == pytest.approx(12, abs=1e-5)
+
+
 def test_a_light_cut_off_by_a_gap_is_a_stop() -> None:
     gap = (((1500, -10), (1600, -10), (1600, 4010), (1500, 4010)),)
     answer = roughed(a_lit_job(a_fixture("F1", 700, 2000), survey={"holes_mm": gap}))
