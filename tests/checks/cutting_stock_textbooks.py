@@ -51,7 +51,7 @@ def test_the_printed_optimum_is_found_and_proved(
 
 def test_the_first_case_has_a_linear_bound_of_452_and_a_quarter() -> None:
     problem = next(iter(CASES.values()))[0]
-    # Two of 45 fill a raw to 90, two of 36 and two of 14 fill it, 36 + 2 × 31 fill it to 98: worths ½, ½, ¼, 0.
+    # Worths that no pattern of a raw of 100 beats: 2 × 45, 2 × 36 (+ 2 × 14) and 36 + 2 × 31 are all worth 1.
     bound = certified_bound(problem, np.array([0.5, 0.5, 0.25, 0.0]))
     assert bound == pytest.approx(452.25)
     assert math.ceil(bound) == cut_at_least_cost(problem).cost

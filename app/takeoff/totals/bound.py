@@ -1,5 +1,7 @@
 """What no cut plan can beat: a bound certified by one more knapsack, whatever solver gave the worths."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -49,6 +51,42 @@ def certified_bound(problem: StockProblem, worth: NDArray[np.float64]) -> float:
         if best[capacity] > 0.0
     )
     return total * scale
+
+
+def raised_bound(costs: tuple[float, ...], bound: float) -> float:
+    """Give the bound raised to the next cost that whole sticks can add up to.
+
+    Parameters
+    ----------
+    costs : tuple of float
+        Cost of one stick of each stock length.
+    bound : float
+        Cost that no plan can go below.
+
+    Returns
+    -------
+    raised : float
+        The next multiple of what all costs share; the bound as it was where they share nothing.
+
+    Notes
+    -----
+    Looked for in ten-thousandths, so in cents and in tenths of a millimetre; a price finer than that
+    raises nothing.
+
+    Examples
+    --------
+    >>> raised_bound((2.4, 3.6), 10.3), raised_bound((21.6, 27.01), 10.3)
+    (10.8, 10.3)
+
+    References
+    ----------
+    Definition: a sum of multiples of a number is a multiple of it.
+    """
+    parts = [round(cost * 10_000) for cost in costs]
+    if any(abs(part - cost * 10_000) > 1e-6 for part, cost in zip(parts, costs, strict=True)):
+        return bound
+    shared = math.gcd(*parts)
+    return math.ceil(bound * 10_000 / shared * (1 - 1e-9) - 1e-6) * shared / 10_000
 
 
 def least_sticks(problem: StockProblem, bound: float) -> int:

@@ -87,7 +87,7 @@ def planter_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
         *by_item(
             "planter.media",
             [(medium_of[box.box], box.box, box.media_m3) for box in planters],
-            "m3, inside length × width × depth of medium, before it settles",
+            "inside length × width × depth of medium, before it settles, m3",
         ),
         *by_item(
             "planter.plants",
@@ -127,7 +127,7 @@ def seat_and_counter_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...
         *by_item(
             "counter.top",
             [(top_of[box.box], box.box, box.top_m2) for box in counters],
-            "m2 of counter top, length × width",
+            "length × width, m2",
         ),
         *_area("box.clad", "", benches + counters, lambda box: box.clad_m2, "clad faces"),
     )
@@ -161,8 +161,8 @@ def bed_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
         *by_item(
             "bed.stone",
             [(stone_of[bed.bed].item, bed.bed, bed.volume_m3 * stone_of[bed.bed].dry_kg_m3) for bed in beds],
-            "kg dry: "
-            + "; ".join(
+            "volume × dry density, "
+            + " + ".join(
                 f"{bed.volume_m3:.3f} m3 × {number(stone_of[bed.bed].dry_kg_m3)} kg/m3" for bed in beds
             ),
         ),

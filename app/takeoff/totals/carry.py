@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from app.job.findings import Assumption
+from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
@@ -64,6 +64,52 @@ def carry_up(job: Job, layout: Layout, framing: Framing, plans: tuple[CutPlan, .
         trips=trips,
         hours_h=trips * way_up.minutes_per_trip_min * way_up.people / 60.0,
         items=items,
+    )
+
+
+def carry_findings(job: Job, layout: Layout) -> tuple[Finding, ...]:
+    """Give a check for each single thing that weighs more than one trip takes.
+
+    Parameters
+    ----------
+    job : Job
+        The way up; furniture and tops.
+    layout : Layout
+        Counters as built.
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    The survey's own figure for one trip.
+    """
+    trip_kg = job.survey.way_up.trip_mass_kg
+    kg_m2 = {top.id: top.mass_kg_m2 for top in job.choices.tops}
+    top_of = {counter.id: kg_m2[counter.top] for counter in job.plan.counters}
+    single = [(thing.id, thing.name or thing.id, thing.mass_kg) for thing in job.plan.furniture]
+    single += [
+        (box.box, f"The top of {box.box}", box.top_m2 * top_of[box.box])
+        for box in layout.boxes
+        if box.kind == "counter"
+    ]
+    return tuple(
+        Finding(
+            code="totals.too-heavy-for-a-trip",
+            grade="check",
+            place=place,
+            text=(
+                f"{name} weighs {mass_kg:.0f} kg in one piece and a trip takes {trip_kg:g} kg: it needs more "
+                f"hands, a hoist, or to come apart. Plan the lift before it is bought."
+            ),
+            value=mass_kg,
+            limit=trip_kg,
+            unit="kg",
+            source="survey: mass of one trip on the way up",
+        )
+        for place, name, mass_kg in single
+        if mass_kg > trip_kg
     )
 
 

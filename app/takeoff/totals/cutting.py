@@ -126,9 +126,9 @@ def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
         return ()
     names = ", ".join(f"{stock.item} ({stock.length_mm:.0f} mm)" for stock in left_out)
     if len(left_out) == len(profile.stock):
-        follows = "must be cut on the ground before it is carried up"
+        follows = "to be cut on the ground before it is carried up"
     else:
-        follows = "is left out of the cutting"
+        follows = "left out of the cutting"
     return (
         Finding(
             code="totals.stock-not-carried",

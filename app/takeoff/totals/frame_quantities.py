@@ -63,7 +63,7 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
         *by_item(
             "frame.panels",
             [("", field, 1.0) for _, field in framing.access_panels],
-            f"for drains: {', '.join(drain for drain, _ in framing.access_panels)}",
+            f"over drains ({', '.join(drain for drain, _ in framing.access_panels)})",
         ),
         *_metres("wall.furring", [stick for stick in framing.sticks if stick.role == "furring"]),
         *_metres("box.frame", [stick for stick in framing.sticks if stick.role == "frame"]),

@@ -2,11 +2,13 @@
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 # Tenths of a millimetre, and inches down to 1/64 (127 of these), are whole numbers of this.
 FINE_PER_MM = 320
 COARSEST_MM = 1.0
-MOST_STEPS = 40_000
+MOST_KERF_ADDED_MM = 0.3
+MOST_STEPS = 20_000
 SLACK_MM = 1e-6  # geometry carries rounding noise far below what a saw can follow
 
 
@@ -19,7 +21,7 @@ class CutGrid:
     step_mm : float
         One step. [mm]
     kerf_mm : float
-        Lost at each cut. [mm]
+        Lost at each cut, raised a little where the steps ask for it. [mm]
     capacities : tuple of int
         Steps offered by each stock length.
     """
@@ -67,9 +69,11 @@ def cut_grid(stock_mm: tuple[float, ...], kerf_mm: float, end_trim_mm: float) ->
 
     Notes
     -----
-    The step divides the greatest common divisor of all capacities, so that a piece as long as its stock
-    still fits. Where that would need more than 40 000 steps, the step is 1 mm and capacities are rounded
-    down: a piece less than 1 mm shorter than the stock is then cut from a longer one.
+    Each capacity is stock − end trim + kerf. The step divides their greatest common divisor, so that a
+    piece as long as its stock still fits. Where that would need more than 20 000 steps, the kerf is
+    raised by at most 0.3 mm so that they share a step again; where even the differences of the stock
+    lengths share none, the step is 1 mm and capacities are rounded down: a piece less than 1 mm shorter
+    than its stock is then cut from a longer one.
 
     Examples
     --------
@@ -81,14 +85,22 @@ def cut_grid(stock_mm: tuple[float, ...], kerf_mm: float, end_trim_mm: float) ->
     ----------
     Definition.
     """
-    offered = [length - end_trim_mm + kerf_mm for length in stock_mm]
-    fine = [math.floor((room + SLACK_MM) * FINE_PER_MM) for room in offered]
-    shared = math.gcd(*fine)
-    step = shared / math.ceil(shared / (COARSEST_MM * FINE_PER_MM))
-    if max(fine) / step > MOST_STEPS:
-        step = COARSEST_MM * FINE_PER_MM
+    rooms = [math.floor((length - end_trim_mm + SLACK_MM) * FINE_PER_MM) for length in stock_mm]
+    kerf = Fraction(math.ceil((kerf_mm - SLACK_MM) * FINE_PER_MM))
+    step = _step(math.gcd(*(room + int(kerf) for room in rooms)), COARSEST_MM)
+    if (max(rooms) + kerf) / step > MOST_STEPS:
+        shared = math.gcd(*(room - rooms[0] for room in rooms))
+        step = _step(shared, MOST_KERF_ADDED_MM) if shared else Fraction(FINE_PER_MM)
+        kerf += -(rooms[0] + kerf) % step
+    if (max(rooms) + kerf) / step > 2 * MOST_STEPS:
+        step = Fraction(FINE_PER_MM)
     return CutGrid(
-        step_mm=step / FINE_PER_MM,
-        kerf_mm=kerf_mm,
-        capacities=tuple(math.floor(room / step + 1e-9) for room in fine),
+        step_mm=float(step / FINE_PER_MM),
+        kerf_mm=float(kerf / FINE_PER_MM),
+        capacities=tuple(math.floor((room + kerf) / step) for room in rooms),
     )
+
+
+def _step(shared: int, coarsest_mm: float) -> Fraction:
+    """Give the greatest step that divides what is shared and is not too coarse."""
+    return Fraction(shared, max(1, math.ceil(shared / (coarsest_mm * FINE_PER_MM))))

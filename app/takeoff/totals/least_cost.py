@@ -6,9 +6,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from app.takeoff.totals.bound import certified_bound
+from app.takeoff.totals.bound import certified_bound, raised_bound
 from app.takeoff.totals.first_fit import fill_rest, first_fit, without_surplus
-from app.takeoff.totals.patterns import fill_knapsack, read_pattern
+from app.takeoff.totals.patterns import Knapsack, fill_knapsack, read_pattern
 from app.takeoff.totals.stock_problem import (
     StickPattern,
     StockAnswer,
@@ -19,11 +19,14 @@ from app.takeoff.totals.stock_problem import (
 
 # Work, not time, ends the search, so that the same job gives the same plan on any machine.
 MOST_ROUNDS = 1500
+MOST_PATTERNS = 600
+MANY_SIZES = 80  # from here on the solver's own searches in a neighbourhood cost more time than they gain
 # Nodes times sizes: a node of a job with many sizes takes longer.
 MOST_NODES_BY_SIZES = 5000
 # Only against a runaway: far above what the limits of work take.
 BACKSTOP_S = 20.0
 IMPROVES = 1e-7
+CLOSE_ENOUGH = 1e-5  # of the bound: the last rounds move it less than this
 
 FIRST_FIT = "first fit, longest first"
 ROUNDED = "column generation, rounded down and filled up by first fit"
@@ -64,8 +67,7 @@ def cut_at_least_cost(problem: StockProblem) -> StockAnswer:
     -----
     The integer search runs on a new solver object that is given no first solution: with one (given, or
     left from a linear programme solved before) presolve of HiGHS 1.16.0 was seen to report an objective
-    below the bound and to prune against it. The reported objective is never used. With one stock length
-    the bound is raised to whole sticks.
+    below the bound and to prune against it. The reported objective is never used.
 
     Examples
     --------
@@ -84,9 +86,9 @@ def cut_at_least_cost(problem: StockProblem) -> StockAnswer:
     plans = [(FIRST_FIT, start), (ROUNDED, _rounded(problem, relaxed))]
     if min(cost_of(problem, plan) for _, plan in plans) > bound * (1 + 1e-9):
         incumbent = min((plan for _, plan in plans), key=lambda plan: cost_of(problem, plan))
-        whole = _whole(problem, relaxed.columns + relaxed.near, incumbent)
+        whole = _whole(problem, _promising(problem, relaxed), incumbent)
         if whole is not None:
-            plans.append((WHOLE, whole))
+            plans.append(whole)
     method, sticks = min(plans, key=lambda named: cost_of(problem, named[1]))
     check_plan(problem, sticks)
     cost = cost_of(problem, sticks)
@@ -96,12 +98,8 @@ def cut_at_least_cost(problem: StockProblem) -> StockAnswer:
 
 
 def _bound(problem: StockProblem, worth: NDArray[np.float64]) -> float:
-    """Certify the bound; one stock length can only be bought whole."""
-    bound = certified_bound(problem, worth)
-    if len(problem.costs) == 1:
-        price = problem.costs[0]
-        return float(np.ceil(bound / price - 1e-7)) * price
-    return bound
+    """Certify the bound, and raise it to what whole sticks can cost."""
+    return raised_bound(problem.costs, certified_bound(problem, worth))
 
 
 def _generate(problem: StockProblem, start: tuple[StickPattern, ...]) -> _Relaxed:
@@ -121,8 +119,9 @@ def _generate(problem: StockProblem, start: tuple[StickPattern, ...]) -> _Relaxe
         solution = solver.getSolution()
         worth = np.maximum(np.array(solution.row_dual), 0.0)
         amounts = np.array(solution.col_value)
-        fresh = [column for column in _improving(problem, worth) if column not in seen]
-        if not fresh:
+        knapsack = fill_knapsack(problem, worth)
+        fresh = [column for column in _improving(problem, knapsack) if column not in seen]
+        if not fresh or _scale(problem, knapsack) > 1 - CLOSE_ENOUGH:
             break
         for column in fresh:
             seen.add(column)
@@ -133,9 +132,16 @@ def _generate(problem: StockProblem, start: tuple[StickPattern, ...]) -> _Relaxe
     return _Relaxed(columns=tuple(priced), near=tuple(dict.fromkeys(near)), amounts=amounts, worth=worth)
 
 
-def _improving(problem: StockProblem, worth: NDArray[np.float64]) -> list[StickPattern]:
+def _scale(problem: StockProblem, knapsack: Knapsack) -> float:
+    """Give what the worths must be scaled by so that no pattern is worth more than its stick costs."""
+    return min(
+        cost / max(float(knapsack.value[capacity]), cost)
+        for capacity, cost in zip(problem.capacities, problem.costs, strict=True)
+    )
+
+
+def _improving(problem: StockProblem, knapsack: Knapsack) -> list[StickPattern]:
     """Give per stock length the pattern worth most, if it is worth more than the stick costs."""
-    knapsack = fill_knapsack(problem, worth)
     return [
         StickPattern(stock=stock, counts=read_pattern(problem, knapsack, capacity))
         for stock, (capacity, cost) in enumerate(zip(problem.capacities, problem.costs, strict=True))
@@ -170,14 +176,27 @@ def _rounded(problem: StockProblem, relaxed: _Relaxed) -> tuple[StickPattern, ..
     return trimmed + fill_rest(problem, rest) if any(rest) else trimmed
 
 
+def _promising(problem: StockProblem, relaxed: _Relaxed) -> tuple[StickPattern, ...]:
+    """Give the patterns worth most for what their stick costs: as many as a search stays quick with."""
+    columns = relaxed.columns + relaxed.near
+    lacking = [
+        problem.costs[column.stock] - float(np.dot(relaxed.worth, column.counts)) for column in columns
+    ]
+    best = sorted(range(len(columns)), key=lambda number: (lacking[number], number))
+    return tuple(columns[number] for number in sorted(best[:MOST_PATTERNS]))
+
+
 def _whole(
     problem: StockProblem, columns: tuple[StickPattern, ...], incumbent: tuple[StickPattern, ...]
-) -> tuple[StickPattern, ...] | None:
+) -> tuple[str, tuple[StickPattern, ...]] | None:
     """Choose whole sticks of the known patterns on a new solver object; None when it gives no answer."""
     offered = tuple(dict.fromkeys(columns + incumbent))
     solver = _solver()
     solver.setOptionValue("mip_max_nodes", max(10, MOST_NODES_BY_SIZES // len(problem.sizes)))
     solver.setOptionValue("mip_rel_gap", 5e-5)
+    if len(problem.sizes) > MANY_SIZES:
+        solver.setOptionValue("mip_heuristic_run_rins", False)
+        solver.setOptionValue("mip_heuristic_run_rens", False)
     for needed in problem.demand:
         solver.addRow(float(needed), np.inf, 0, np.array([], dtype=np.int32), np.array([]))
     for column in offered:
@@ -192,7 +211,15 @@ def _whole(
         sticks.extend([column] * int(np.round(value)))
     plan = without_surplus(problem, tuple(sticks))
     cut = tuple(sum(stick.counts[number] for stick in plan) for number in range(len(problem.sizes)))
-    return plan if cut == problem.demand else None
+    return (_ended(solver), plan) if cut == problem.demand else None
+
+
+def _ended(solver: Any) -> str:
+    """Say how the search for whole sticks ended."""
+    import highspy  # noqa: PLC0415 — heavy, and needed only when boards are cut
+
+    is_done = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+    return WHOLE if is_done else f"{WHOLE}, search ended before all were tried"
 
 
 def _solver() -> Any:

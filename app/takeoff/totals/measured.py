@@ -76,7 +76,7 @@ def by_item(basis: str, shares: Iterable[tuple[str, str, float]], why: str) -> t
     shares : iterable of (str, str, float)
         Item, place and amount.
     why : str
-        The formula in words; the count by item is put before it.
+        The formula in words; the amount by item is put after it.
 
     Returns
     -------
@@ -93,7 +93,7 @@ def by_item(basis: str, shares: Iterable[tuple[str, str, float]], why: str) -> t
     return tuple(
         found
         for item, parts in grouped.items()
-        for found in quantity(basis, item, parts, f"{number(math.fsum(a for _, a in parts))} {why}")
+        for found in quantity(basis, item, parts, f"{why}: {number(math.fsum(a for _, a in parts))}")
     )
 
 

@@ -46,10 +46,9 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
         *by_item(
             "light.transformers",
             [(reading.item, reading.transformer, 1.0) for reading in roughin.transformers],
-            "for "
-            + "; ".join(
-                f"{reading.transformer}: {number(reading.load_w)} W of lights needs "
-                f"{number(reading.needed_w)} W, {number(reading.rating_w)} W chosen"
+            "; ".join(
+                f"{reading.transformer} {number(reading.load_w)} W of lights, "
+                f"{number(reading.needed_w)} W needed, {number(reading.rating_w)} W chosen"
                 for reading in roughin.transformers
             ),
         ),
@@ -70,7 +69,7 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
                 for run in roughin.runs
                 if run.kind == "gas"
             ],
-            "m, way + up and down",
+            "way + up and down, m",
         ),
         *quantity(
             "roughin.trench",

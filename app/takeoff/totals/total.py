@@ -9,7 +9,7 @@ from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.records import RoofReading
 from app.takeoff.roughin.records import RoughIn
-from app.takeoff.totals.carry import carry_assumptions, carry_up
+from app.takeoff.totals.carry import carry_assumptions, carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
 from app.takeoff.totals.loads import dead_loads
 from app.takeoff.totals.quantities import measure_all
@@ -59,7 +59,7 @@ def total(
         loads=loads.spots,
         dead_kg=loads.dead_kg,
         carry=carry,
-        findings=(*cuts.findings, *loads.findings),
+        findings=(*cuts.findings, *loads.findings, *carry_findings(job, layout)),
         assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _SCREWS),
     )
 

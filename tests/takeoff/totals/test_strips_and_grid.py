@@ -52,6 +52,8 @@ def test_whole_boards_are_never_ripped() -> None:
         ((2400.0, 3600.0), 3.0, 10.0),
         ((2438.4, 3000.0), 2.5, 5.0),
         ((3600.0,), 0.0, 0.0),
+        ((2400.0, 3657.6, 4800.0), 3.175, 10.0),
+        ((2401.3,), 3.1, 0.0),
     ],
 )
 def test_a_piece_as_long_as_its_stock_still_fits(
@@ -59,6 +61,8 @@ def test_a_piece_as_long_as_its_stock_still_fits(
 ) -> None:
     grid = cut_grid(stock_mm, kerf_mm, trim_mm)
     assert grid.step_mm <= 1.0
+    assert kerf_mm - 1e-9 <= grid.kerf_mm <= kerf_mm + 0.3
+    assert max(grid.capacities) <= 40_000
     for length_mm, capacity in zip(stock_mm, grid.capacities, strict=True):
         assert grid.steps(length_mm - trim_mm) <= capacity
         assert grid.steps(length_mm - trim_mm + 0.01) > capacity
@@ -71,6 +75,6 @@ def test_pieces_are_rounded_up_never_down() -> None:
 
 
 def test_odd_lengths_fall_back_to_whole_millimetres_with_stock_rounded_down() -> None:
-    grid = cut_grid((3657.6037, 4876.8113), 3.0, 0.0)
+    grid = cut_grid((2400.0037, 3657.6, 4876.8113), 3.0, 0.0)
     assert grid.step_mm == 1.0
-    assert grid.capacities == (3660, 4879)
+    assert all(abs(c - r) <= 1 for c, r in zip(grid.capacities, (2403, 3660, 4879), strict=True))
