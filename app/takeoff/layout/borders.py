@@ -19,9 +19,9 @@ from app.takeoff.layout.outlines import (
 )
 from app.takeoff.layout.pieces import SLIVER_AREA_MM2, Cuts, drop_slivers, open_round_pipes
 
-# Round a reflex corner sharper than this (a notch narrower than 23°) the offset is cut off square, since
-# the mitre would run out more than five boards.
-MITRE_LIMIT = 5.0
+# Round a reflex corner sharper than this (a notch narrower than 58°) the offset is cut off square, since
+# the mitre would run out more than two boards; the next border course then runs along that cut.
+MITRE_LIMIT = 2.05
 # Cuts reach this far past both sides of a border course, so that no thread of area is left.
 REACH_MM = 2.0
 Corner = Literal["mitred", "butted"]
@@ -113,9 +113,9 @@ def border_courses(
 
     Notes
     -----
-    Each border course is the area between the outline drawn in by k (b + g) and by k (b + g) + b. It is
-    cut at every corner, along the line that halves the angle or square to one board; where a corner is
-    too short or too sharp for a butt it is mitred.
+    Each border course is the area between an outline and the same drawn in by b; the next one starts
+    at the outline drawn in by b + g. It is cut at every corner, along the line that halves the angle or
+    square to one board; where a corner is too short or too sharp for a butt it is mitred.
 
     References
     ----------
@@ -124,18 +124,21 @@ def border_courses(
     pitch_mm = board_mm + side_gap_mm
     cuts: list[Cuts] = []
     dropped = 0.0
-    for course in range(courses):
-        for part in polygons_of(inset(drawn, course * pitch_mm) if course else drawn):
+    inside: shapely.Geometry = drawn
+    for _ in range(courses):
+        for part in polygons_of(inside):
             outer = shapely.orient_polygons(part)
             band = less(outer, inset(outer, board_mm))
             sides = _sides(outer)
             gap_mm = rule.gap_mm(min(max((_length(side) for side in sides), default=0.0), rule.limit_mm))
-            for side, faces in _faces_by_side(band, sides, board_mm, corner, gap_mm):
+            shares, left_open = _faces_by_side(band, sides, board_mm, corner, gap_mm)
+            dropped += left_open
+            for side, faces in zip(sides, shares, strict=True):
                 cut, lost = _side_cuts(side, faces, clear, gap_mm, rule.limit_mm)
                 cuts.append(cut)
                 dropped += lost
-    inner = inset(drawn, courses * pitch_mm) if courses else drawn
-    return Border(tuple(cuts), less(inner, clear), dropped)
+        inside = inset(inside, pitch_mm)
+    return Border(tuple(cuts), less(inside, clear), dropped)
 
 
 def _length(side: _Side) -> float:
@@ -157,14 +160,15 @@ def _sides(outer: shapely.Polygon) -> list[_Side]:
 
 def _faces_by_side(
     band: shapely.Geometry, sides: list[_Side], board_mm: float, corner: Corner, gap_mm: float
-) -> list[tuple[_Side, Shapes]]:
-    """Cut a border course at its corners and give each side its share."""
+) -> tuple[list[Shapes], float]:
+    """Cut a border course at its corners; give each side its share, and the area that none can cover."""
     ending_at = {tuple(side.end.tolist()): side for side in sides}
     lines = [_corner_cut(ending_at[tuple(side.start.tolist())], side, board_mm, corner) for side in sides]
     cuts = [line for line in lines if line is not None]
     zones = shapely.buffer(shapely.MultiLineString(cuts), max(gap_mm, 0.02) / 2.0, cap_style="flat")
     faces = polygons_of(less(band, zones))
     shares: list[list[shapely.Polygon]] = [[] for _ in sides]
+    left_open = 0.0
     for face, nearest_first in zip(faces, _sides_of_faces(faces, sides), strict=True):
         rest = face
         for number in nearest_first:
@@ -175,7 +179,8 @@ def _faces_by_side(
             rest = less(rest, shapely.buffer(strip, gap_mm, join_style="mitre"))
             if rest.area < SLIVER_AREA_MM2:
                 break
-    return [(side, np.array(share, dtype=object)) for side, share in zip(sides, shares, strict=True)]
+        left_open += float(rest.area)
+    return [np.array(share, dtype=object) for share in shares], left_open
 
 
 def _sides_of_faces(faces: Shapes, sides: list[_Side]) -> list[list[int]]:

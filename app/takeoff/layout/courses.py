@@ -1,5 +1,6 @@
 """Courses: boards side by side, clipped to the area they fill."""
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -177,6 +178,35 @@ def cut_along(shape: shapely.Polygon, at_mm: Sequence[float], gap_mm: float) -> 
     return ordered
 
 
+def pieces_along(length_mm: float, limit_mm: float, gap_mm: float) -> int:
+    """Give into how many equal pieces a length is cut.
+
+    Parameters
+    ----------
+    length_mm : float
+        Length to fill. [mm]
+    limit_mm : float
+        Longest piece. [mm]
+    gap_mm : float
+        Gap at each joint. [mm]
+
+    Returns
+    -------
+    count : int
+        The fewest that stay within the limit; a twentieth of a millimetre over is not over.
+
+    Examples
+    --------
+    >>> pieces_along(3600.0, 3600.0, 3.0), pieces_along(3601.0, 3600.0, 3.0)
+    (1, 2)
+
+    References
+    ----------
+    Counting.
+    """
+    return max(1, math.ceil((length_mm + gap_mm - 0.05) / (limit_mm + gap_mm)))
+
+
 def split_evenly(shape: shapely.Polygon, limit_mm: float, gap_mm: float) -> Shapes:
     """Cut a shape along the courses into equal lengths within a limit.
 
@@ -199,7 +229,7 @@ def split_evenly(shape: shapely.Polygon, limit_mm: float, gap_mm: float) -> Shap
     Definition.
     """
     left, _, right, _ = shape.bounds
-    count = int(np.ceil((right - left + gap_mm - 0.05) / (limit_mm + gap_mm)))
+    count = pieces_along(right - left, limit_mm, gap_mm)
     if count <= 1:
         return np.array([shape], dtype=object)
     each_mm = (right - left + gap_mm) / count

@@ -3,11 +3,12 @@
 import numpy as np
 import shapely
 
-from app.takeoff.layout.courses import balanced_across, split_evenly, strips_over
+from app.takeoff.layout.courses import pieces_along
 from app.takeoff.layout.end_gaps import RunRule
-from app.takeoff.layout.outlines import Frame, Shapes, common
+from app.takeoff.layout.outlines import Frame, Shapes
 from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
 from app.takeoff.layout.records import Piece, Role
+from app.takeoff.layout.rips import boards_across
 
 
 def face_courses(size_mm: tuple[float, float], board_mm: float, gap_mm: float, rule: RunRule) -> Shapes:
@@ -36,11 +37,15 @@ def face_courses(size_mm: tuple[float, float], board_mm: float, gap_mm: float, r
     along_mm, across_mm = size_mm
     if along_mm <= 0.0 or across_mm <= 0.0:
         return np.array([], dtype=object)
-    face = shapely.box(0.0, 0.0, along_mm, across_mm)
-    strips = strips_over(face, balanced_across(face, board_mm, gap_mm), board_mm, gap_mm)
-    courses = common(strips, face)
-    joint_mm = rule.gap_mm(min(along_mm, rule.limit_mm))
-    return np.concatenate([split_evenly(course, rule.limit_mm, joint_mm) for course in courses])
+    across = boards_across(across_mm, board_mm, gap_mm)
+    pitch_mm, joint_mm = board_mm + gap_mm, rule.gap_mm(min(along_mm, rule.limit_mm))
+    lows = across.edge_mm - board_mm + pitch_mm * np.arange(across.count)
+    pieces = pieces_along(along_mm, rule.limit_mm, joint_mm)
+    each_mm = (along_mm + joint_mm) / pieces
+    lefts = np.tile(each_mm * np.arange(pieces), across.count)
+    bottoms, tops = np.clip(np.stack((lows, lows + board_mm)), 0.0, across_mm).repeat(pieces, axis=1)
+    shapes: Shapes = shapely.box(lefts, bottoms, lefts + each_mm - joint_mm, tops)
+    return shapes
 
 
 def clad_face(

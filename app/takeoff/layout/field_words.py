@@ -8,6 +8,8 @@ from app.takeoff.layout.fields import BoardedField
 from app.takeoff.layout.pieces import RIP_TOLERANCE_MM
 from app.takeoff.layout.records import Piece
 
+# Open corners together larger than half a hand. Common practice, no source.
+WORTH_SAYING_MM2 = 5000.0
 GAP_SOURCE = "Growth α·L·(T high − T fitting); the maker's instructions override it"
 
 
@@ -39,6 +41,7 @@ def field_findings(field: DeckField, boarded: BoardedField, job: Job) -> tuple[F
         *_run_short(field, boarded, job),
         *_gap_findings(field, boarded, job),
         *_narrow_rips(field, boarded, courses),
+        *_left_open(field, boarded),
     )
 
 
@@ -159,6 +162,25 @@ def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) 
             unit="mm",
             source="Common practice, no source",
             at_mm=least.outline_mm[0],
+        )
+    ]
+
+
+def _left_open(field: DeckField, boarded: BoardedField) -> list[Finding]:
+    """Note corners that no board covers."""
+    if boarded.dropped_mm2 < WORTH_SAYING_MM2:
+        return []
+    return [
+        Finding(
+            code="layout.left-open",
+            grade="note",
+            place=field.id,
+            text=f"{boarded.dropped_mm2 / 100.0:.0f} cm² of {field.id} stay open: corners too sharp for a "
+            "board or strips too narrow to fix. Look at the drawing and ease those corners.",
+            value=round(boarded.dropped_mm2 / 100.0, 1),
+            limit=WORTH_SAYING_MM2 / 100.0,
+            unit="cm2",
+            source="Common practice, no source",
         )
     ]
 
