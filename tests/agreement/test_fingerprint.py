@@ -4,6 +4,7 @@ import json
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, timezone
 from decimal import Decimal
+from math import nextafter
 from typing import Any
 
 import pytest
@@ -61,13 +62,10 @@ def test_the_same_meaning_has_one_text(one: Any, other: Any) -> None:
 
 @pytest.mark.parametrize(
     ("one", "other"),
-    [(1, 1.0), (0.1, 0.1 + 2e-17), (True, 1), (Decimal("0.1"), Decimal("0.10001")), ("", None)],
+    [(1, 1.0), (0.1, nextafter(0.1, 1)), (True, 1), (Decimal("0.1"), Decimal("0.10001")), ("", None)],
 )
 def test_another_meaning_has_another_text(one: Any, other: Any) -> None:
-    if one == other and repr(one) == repr(other):
-        assert canonical_json(one) == canonical_json(other)
-    else:
-        assert canonical_json(one) != canonical_json(other)
+    assert canonical_json(one) != canonical_json(other)
 
 
 @pytest.mark.parametrize(

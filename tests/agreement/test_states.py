@@ -1,5 +1,7 @@
 """The states of a job and the moves between them."""
 
+from itertools import pairwise
+
 import pytest
 
 from app.agreement.states import MOVES, STATES, JobFacts, JobState, why_not
@@ -18,7 +20,7 @@ def test_a_move_is_allowed_only_along_the_order_of_work(now: JobState, then: Job
 
 def test_the_whole_way_can_be_walked() -> None:
     way = STATES[:-1]
-    assert all(not why_not(now, then, ALL_WELL) for now, then in zip(way, way[1:], strict=False))
+    assert all(not why_not(now, then, ALL_WELL) for now, then in pairwise(way))
 
 
 @pytest.mark.parametrize(
