@@ -90,7 +90,7 @@ CASES: list[tuple[str, Any, str, str]] = [
     (
         "survey.spot_heights[+]",
         {"id": "h99", "x": 100, "y": 100, "z": 0},
-        "survey.spot_heights[26]",
+        "survey.spot_heights[27]",
         "as h01",
     ),
     (
