@@ -75,3 +75,25 @@ class Bar:
         """Say whether it runs nearer to the sleepers than to the courses."""
         unit = self.direction
         return abs(unit[1]) > abs(unit[0]) + 1e-3  # at exactly 45° always with the courses
+
+
+def body_with_room(bar: Bar, width_mm: float) -> Polygon:
+    """Give where no other centre line may run, so that two bodies do not overlap.
+
+    Parameters
+    ----------
+    bar : Bar
+        What lies there already.
+    width_mm : float
+        Width of the other bar. [mm]
+
+    Returns
+    -------
+    zone : Polygon
+        Bars that only touch are left alone.
+
+    References
+    ----------
+    Geometry.
+    """
+    return bar.line.buffer(bar.width_mm / 2 + width_mm / 2 - 0.01, cap_style="flat")

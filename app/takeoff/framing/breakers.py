@@ -16,7 +16,7 @@ import shapely
 from shapely import LineString, MultiPolygon, Point
 
 from app.takeoff.framing.axes import as_parts
-from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.bars import Bar, body_with_room
 from app.takeoff.framing.regions import Region, island_zone
 
 LEAST_BEARING_MM = 38.0  # of a board end: common practice, no source
@@ -173,7 +173,7 @@ def bars_under(joints: Iterable[Joint], region: Region, width_mm: float, gap_mm:
     Returns
     -------
     bars : tuple of Bar
-        Clear of the rims; two under one joint share a pair number.
+        Clear of the rims and of each other; two under one joint share a pair number.
 
     References
     ----------
@@ -186,11 +186,12 @@ def bars_under(joints: Iterable[Joint], region: Region, width_mm: float, gap_mm:
     half = (width_mm + PAIR_GAP_MM) / 2
     shifts = (-half, half) if needs_two(width_mm, gap_mm) else (0.0,)
     found: list[Bar] = []
-    for joint in joints:
-        pair = len(found) + 1 if len(shifts) == 2 else 0
+    for number, joint in enumerate(joints, start=1):
+        free = as_parts(clear.difference(shapely.union_all([body_with_room(bar, width_mm) for bar in found])))
         for shift in shifts:
-            found += [replace(bar, pair=pair) for bar in _clipped(joint, shift, region.area, clear, width_mm)]
-    return tuple(_one_of_each(found))
+            bars = _clipped(joint, shift, region.area, free, width_mm)
+            found += [replace(bar, pair=number if len(shifts) == 2 else 0) for bar in bars]
+    return tuple(found)
 
 
 def _clipped(
@@ -198,15 +199,17 @@ def _clipped(
 ) -> list[Bar]:
     """Give the bars on one line beside a joint, moved in where a rim would be in the way."""
     middle = ((joint.start[0] + joint.end[0]) / 2, (joint.start[1] + joint.end[1]) / 2)
+    past_mm = 2 * width_mm
     if joint.is_at_border:
         from_edge = area.boundary.distance(Point(middle))
+        past_mm = max(past_mm, 1.2 * from_edge)
         if from_edge + shift < 1.5 * width_mm:
             if shift < 0:
                 return []
             shift = 1.5 * width_mm - from_edge
     dx, dy = joint.inward[0] * shift, joint.inward[1] * shift
     ux, uy = joint.inward[1], -joint.inward[0]
-    reach = math.dist(joint.start, joint.end) / 2 + 2 * width_mm
+    reach = math.dist(joint.start, joint.end) / 2 + past_mm
     bar = LineString(
         [
             (middle[0] + dx - ux * reach, middle[1] + dy - uy * reach),
@@ -219,13 +222,3 @@ def _clipped(
         for line in getattr(kept, "geoms", (kept,))
         if isinstance(line, LineString) and line.length >= max(width_mm, 100.0)
     ]
-
-
-def _one_of_each(bars: list[Bar]) -> list[Bar]:
-    """Drop a bar that lies on one already there, as where two inner edges go on in one line."""
-    kept: list[Bar] = []
-    for bar in bars:
-        body = bar.body
-        if not any(other.body.intersection(body).area > 0.5 * body.area for other in kept):
-            kept.append(bar)
-    return kept

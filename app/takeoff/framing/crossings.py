@@ -75,7 +75,7 @@ def _on_piece(
         return found
     stick, line = max(along, key=lambda item: (round(item[1].length, 3), item[0].id))
     stations = math.ceil(line.length / spacing_mm - 1e-9) + 1
-    if len(across) >= stations:
+    if len(across) >= stations - 1:
         return found
     end_mm = min(line.length / 4, 40.0)
     step_mm = (line.length - 2 * end_mm) / (stations - 1)

@@ -167,7 +167,7 @@ def _bars(parts: FieldParts, region: Region) -> tuple[Bar, ...]:
     breakers = breaker_joints(lines, parts.board.width_mm, gap_mm, width_mm)
     rims = rims_of(region.area, width_mm)
     joints = bars_under([*borders, *breakers], region, width_mm, gap_mm)
-    across = sleepers_of(region.area, region.islands, [*rims, *joints], width_mm, field.sleeper_spacing_mm)
+    across = sleepers_of(region, [*rims, *joints], width_mm, field.sleeper_spacing_mm)
     bars = [*rims, *joints, *across]
     bars += trimmers_of(region.islands, bars, width_mm)
     bars += blocking_of(borders, region, bars, field.border_courses, field.sleeper_spacing_mm)

@@ -1,17 +1,47 @@
 """The framing room's entry: what carries the boards, where it stands and what is to be said about it."""
 
-from app.job.findings import Finding
+from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.access import access_findings, access_panels
+from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
-from app.takeoff.framing.furring import box_crossings, frames_of, furring_of
+from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, frames_of, furring_of
 from app.takeoff.framing.heights import height_findings
 from app.takeoff.framing.records import Crossing, Framing, Stick
+from app.takeoff.framing.screening import screen_field
+from app.takeoff.framing.span_findings import deck_findings
+from app.takeoff.framing.splices import LEAST_STAGGER_MM
 from app.takeoff.framing.tape import connectors_of, tape_mm
 from app.takeoff.framing.water import water_findings
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.records import RoofReading
+
+FRAME_ASSUMPTIONS = (
+    Assumption(
+        code="framing.rims",
+        text="Rims go round every edge; a rim or trimmer that hangs on sleepers has pads of its own only "
+        "where "
+        "those stand further apart than pads may.",
+        source="Common practice, no source",
+    ),
+    Assumption(
+        code="framing.joints",
+        text=f"Every board end at a breaker or border has its own bearing of about {LEAST_BEARING_MM:.0f} "
+        f"mm: two "
+        f"sleepers {PAIR_GAP_MM:.0f} mm apart where one is too narrow. Splices are joined over a pad and "
+        f"staggered "
+        f"by {LEAST_STAGGER_MM:.0f} mm or more.",
+        source="Common practice, no source",
+    ),
+    Assumption(
+        code="framing.connectors",
+        text="One frame connector where an end meets the side of another stick, one at every splice; "
+        "boards of "
+        f"planters, benches and counters are fixed every {BOX_FIXING_MM:.0f} mm.",
+        source="Common practice, no source",
+    ),
+)
 
 
 def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
@@ -39,6 +69,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
         parts_of(job, field, layouts[field.id]) for field in job.plan.deck_fields if field.id in layouts
     ]
     frames = [frame_field(job, parts, roof) for parts in fields] if roof.level is not None else []
+    screened = [screen_field(job, parts, deck, layout) for parts, deck in zip(fields, frames, strict=False)]
     furring, boxes = furring_of(job, layout), frames_of(layout)
     findings = [
         finding
@@ -49,7 +80,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
         sticks=(*(stick for deck in frames for stick in deck.sticks), *furring, *boxes),
         pads=tuple(pad for deck in frames for pad in deck.pads),
         crossings=_crossings(job, layout, frames, furring, boxes),
-        span_checks=(),
+        span_checks=tuple(check for check, _, _ in screened if check is not None),
         tape_mm=tuple(
             (parts.field.id, tape_mm(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
         ),
@@ -57,8 +88,15 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
             (parts.field.id, connectors_of(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
         ),
         access_panels=access_panels(job),
-        findings=(*findings, *access_findings(job)),
-        assumptions=(),
+        findings=(
+            *findings,
+            *(finding for _, said, _ in screened for finding in said),
+            *access_findings(job),
+        ),
+        assumptions=(
+            *(assumption for _, _, given in screened for assumption in given),
+            *(FRAME_ASSUMPTIONS if frames else ()),
+        ),
     )
 
 
@@ -85,6 +123,7 @@ def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tup
     underside_mm = roof.level.chosen_mm - parts.board.thickness_mm - parts.section.depth_mm
     return (
         *height_findings(parts.field, parts.section, parts.pad, job.plan.level, deck.pads),
+        *deck_findings(parts.field, deck.crowded_mm, parts.field.pad_spacing_mm),
         *water_findings(
             parts.field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm
         ),

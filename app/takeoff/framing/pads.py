@@ -5,7 +5,7 @@ where those bars stand further apart than pads may.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -16,6 +16,10 @@ from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.sleepers import spread_mm
 
 _TOUCH_MM = 3.0  # two bars this close are fixed to each other
+_SLIDE_MM = 10.0  # steps in which a pad is moved to a free place
+_ROUNDING_MM = 1e-6
+
+Laid = tuple[float, tuple[float, float]]  # how far along the bar, and where in local axes
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,44 +118,6 @@ class _Ground:
         return (x, y), Polygon(corners)
 
 
-def wanted_mm(length_mm: float, joints_mm: Iterable[float], size: PadSize) -> tuple[float, ...]:
-    """Give where pads are wanted along a bar.
-
-    Parameters
-    ----------
-    length_mm : float
-        Of the whole bar. [mm]
-    joints_mm : iterable of float
-        Where its pieces meet. [mm]
-    size : PadSize
-        Footprint and spacing.
-
-    Returns
-    -------
-    places_mm : tuple of float
-        Half a pad from both ends, at every joint, and evenly between. [mm]
-
-    Examples
-    --------
-    >>> wanted_mm(1400.0, (), PadSize(200.0, 150.0, 600.0))
-    (100.0, 700.0, 1300.0)
-    >>> wanted_mm(250.0, (), PadSize(200.0, 150.0, 600.0))
-    (125.0,)
-
-    References
-    ----------
-    Common practice, no source.
-    """
-    half = size.length_mm / 2
-    if length_mm < 2 * size.length_mm:
-        return (length_mm / 2,)
-    fixed = [half, *sorted(joints_mm), length_mm - half]
-    places = [half]
-    for left, right in pairwise(fixed):
-        places += [*spread_mm(left, right, size.spacing_mm), right]
-    return tuple(places)
-
-
 def stand(bars: Sequence[Bar], area: MultiPolygon, keep_clear: MultiPolygon, size: PadSize) -> Standing:
     """Give the pads of one field.
 
@@ -185,12 +151,10 @@ def stand(bars: Sequence[Bar], area: MultiPolygon, keep_clear: MultiPolygon, siz
     spans: list[tuple[float, ...]] = []
     crowded: list[tuple[float, float]] = []
     for number, whole, joints in _wholes(bars, size):
-        wanted = (
-            wanted_mm(whole.centre_mm, joints, size)
-            if whole.is_primary
-            else _between(whole, joints, bars, size)
-        )
-        laid = _set_down(ground, whole, [*joints, *(at for at in wanted if at not in joints)])
+        if whole.is_primary:
+            laid = _walked(ground, whole, joints)
+        else:
+            laid = _hung(ground, whole, _between(whole, joints, bars, size))
         footings += [Footing(number, x, y, along) for along, (x, y) in laid]
         if not whole.is_primary:
             continue
@@ -198,12 +162,12 @@ def stand(bars: Sequence[Bar], area: MultiPolygon, keep_clear: MultiPolygon, siz
         gaps = tuple(right - left for left, right in pairwise(at))
         spans += [gaps] if gaps else []
         crowded += [whole.at(left) for left, gap in zip(at, gaps, strict=False) if gap > size.spacing_mm + 1]
-        crowded += [] if laid or not wanted else [whole.at(whole.centre_mm / 2)]
+        crowded += [] if laid else [whole.at(whole.centre_mm / 2)]
     return Standing(tuple(footings), tuple(spans), tuple(crowded))
 
 
 def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[float, ...]]]:
-    """Give every bar that needs pads once: pieces rejoined, pairs as one, primary bars first."""
+    """Give every bar that needs pads once: pieces rejoined, pairs as one, bars under joints before sleepers."""
     found = []
     seen: set[tuple[str, int]] = set()
     for number, bar in enumerate(bars):
@@ -231,7 +195,7 @@ def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[fl
             seen.add(("pair", bar.pair))
             whole = _between_two(whole, min(partners, key=lambda other: bar.line.distance(other.line)))
         found.append((number, whole, joints))
-    return sorted(found, key=lambda item: not item[1].is_primary)
+    return sorted(found, key=lambda item: (not item[1].is_primary, item[1].role == "sleeper"))
 
 
 def _rejoined(pieces: Sequence[Bar]) -> tuple[Bar, tuple[float, ...]]:
@@ -272,13 +236,11 @@ def _between(whole: Bar, joints: Sequence[float], bars: Sequence[Bar], size: Pad
         for other in others
         if not _is_same(whole, other) and body.distance(other.line) <= _TOUCH_MM
     )
-    if not held:
-        return wanted_mm(whole.centre_mm, joints, size)
     half = size.length_mm / 2
     own = list(joints)
-    own += [half] if held[0] > size.spacing_mm / 2 else []
-    own += [whole.centre_mm - half] if whole.centre_mm - held[-1] > size.spacing_mm / 2 else []
-    supports = sorted([*held, *own])
+    own += [half] if not held or held[0] > size.spacing_mm / 2 else []
+    own += [whole.centre_mm - half] if not held or whole.centre_mm - held[-1] > size.spacing_mm / 2 else []
+    supports = sorted((*held, *own))
     for left, right in pairwise(supports):
         own += spread_mm(left, right, size.spacing_mm)
     return tuple(sorted(own))
@@ -289,28 +251,50 @@ def _is_same(one: Bar, other: Bar) -> bool:
     return one.start == other.start and one.end == other.end
 
 
-def _set_down(ground: _Ground, bar: Bar, wanted: Sequence[float]) -> list[tuple[float, tuple[float, float]]]:
-    """Give the pads that could be set down, sliding each to the nearest free place."""
-    laid: list[tuple[float, tuple[float, float]]] = []
-    for along in wanted:
-        found = _slid(ground, bar, along)
-        laid += [found] if found else []
-    laid.sort()
-    for left, right in pairwise(list(laid)):
-        if right[0] - left[0] > ground.size.spacing_mm + 1:
-            found = _slid(ground, bar, (left[0] + right[0]) / 2)
-            laid += [found] if found else []
-    return sorted(laid)
+def _hung(ground: _Ground, bar: Bar, wanted: Sequence[float]) -> list[Laid]:
+    """Give the pads of a bar that hangs on others, each at the nearest free place."""
+    return sorted(
+        laid for at in wanted if (laid := _nearest(ground, bar, at, 0.0, bar.centre_mm)) is not None
+    )
 
 
-def _slid(ground: _Ground, bar: Bar, along_mm: float) -> tuple[float, tuple[float, float]] | None:
-    """Give the free place nearest to the one wanted, within half a spacing."""
-    step = ground.size.length_mm / 4
-    half = min(ground.size.length_mm / 2, bar.centre_mm / 2)
-    for tries in range(int(ground.size.spacing_mm / 2 / step) + 1):
-        for side in (0.0,) if tries == 0 else (1.0, -1.0):
-            at = along_mm + side * tries * step
-            if half - 1e-6 <= at <= bar.centre_mm - half + 1e-6:
+def _walked(ground: _Ground, bar: Bar, joints: Sequence[float]) -> list[Laid]:
+    """Give the pads of a bar that stands on its own: at its ends, at its joints, and evenly between.
+
+    Where the even place is taken, the next pad goes to the free place nearest to it that still keeps the
+    spacing, and the rest is spread evenly again.
+    """
+    spacing_mm, half = ground.size.spacing_mm, min(ground.size.length_mm, bar.centre_mm) / 2
+    if bar.centre_mm < 2 * ground.size.length_mm:
+        only = _nearest(ground, bar, bar.centre_mm / 2, half, bar.centre_mm - half)
+        return [] if only is None else [only]
+    fixed = [half, *sorted(joints), bar.centre_mm - half]
+    held = [_nearest(ground, bar, at, at - spacing_mm / 2, at + spacing_mm / 2) for at in fixed]
+    found = sorted(laid for laid in held if laid is not None)
+    for left, right in pairwise(list(found)):
+        at = left[0]
+        while right[0] - at > spacing_mm + _ROUNDING_MM:
+            rest = right[0] - at
+            even = at + rest / math.ceil(rest / spacing_mm - _ROUNDING_MM)
+            step = _nearest(ground, bar, even, at + half, at + spacing_mm) or _nearest(
+                ground, bar, at + spacing_mm, at + spacing_mm, right[0] - half
+            )
+            if step is None:
+                break
+            found.append(step)
+            at = step[0]
+    return sorted(found)
+
+
+def _nearest(ground: _Ground, bar: Bar, wanted: float, least: float, greatest: float) -> Laid | None:
+    """Give the free place nearest to the one wanted, between two others, or None."""
+    half = min(ground.size.length_mm, bar.centre_mm) / 2
+    least, greatest = max(least, half), min(greatest, bar.centre_mm - half)
+    steps = math.ceil((greatest - least) / _SLIDE_MM) + 1
+    for tries in range(max(1, steps)):
+        for side in (0.0,) if tries == 0 else (-1.0, 1.0):
+            at = wanted + side * tries * _SLIDE_MM
+            if least - _ROUNDING_MM <= at <= greatest + _ROUNDING_MM:
                 centre = ground.place(bar, at)
                 if centre is not None:
                     return at, centre

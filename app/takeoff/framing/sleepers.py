@@ -10,8 +10,8 @@ from shapely import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from app.takeoff.framing.axes import as_parts
-from app.takeoff.framing.bars import Bar
-from app.takeoff.framing.regions import island_zone
+from app.takeoff.framing.bars import Bar, body_with_room
+from app.takeoff.framing.regions import Region, island_zone
 
 _CROSSES_ROWS = 0.2  # sine of a slant that still counts as a bearing in the rows it crosses
 _SHORTEST_MM = 100.0  # below this there is no room for a pad
@@ -52,21 +52,13 @@ def spread_mm(from_mm: float, to_mm: float, spacing_mm: float) -> tuple[float, .
     return tuple(from_mm + gap * step / count for step in range(1, count))
 
 
-def sleepers_of(
-    area: MultiPolygon,
-    islands: Sequence[Polygon],
-    fixed: Sequence[Bar],
-    width_mm: float,
-    spacing_mm: float,
-) -> tuple[Bar, ...]:
+def sleepers_of(region: Region, fixed: Sequence[Bar], width_mm: float, spacing_mm: float) -> tuple[Bar, ...]:
     """Give the sleepers of a field, between rims and joint bars.
 
     Parameters
     ----------
-    area : MultiPolygon
-        Where timber may lie, in local axes.
-    islands : sequence of Polygon
-        Boxes to stay free, framed with trimmers.
+    region : Region
+        The ground of the frame.
     fixed : sequence of Bar
         Rims and bars under joints, which stay where they are.
     width_mm : float
@@ -84,24 +76,28 @@ def sleepers_of(
     The first and last bars lie half a width inside the edges; between each two bars that run (nearly) the
     whole way across, the rest is spread evenly. A sleeper in the way of a bar that runs only part of the
     way is left out there, and comes back in the middle of the gap if the gap is wider than the spacing.
+    Ends that would lie under a border alone are left out: the border bears on the rim and the joint bar.
 
     References
     ----------
     Common practice, no source.
     """
+    taken = shapely.union_all(
+        [body_with_room(bar, width_mm) for bar in fixed if bar.role == "breaker sleeper"]
+        + [island_zone(island, width_mm) for island in region.islands]
+    )
     found: list[Bar] = []
-    for part in area.geoms:
+    for part in region.area.geoms:
         room = as_parts(part.buffer(-width_mm, join_style="mitre"))
-        taken = shapely.union_all(
-            [*(_grown(bar, width_mm) for bar in fixed if bar.role == "breaker sleeper")]
-            + [island_zone(island, width_mm) for island in islands]
-        )
         free = as_parts(room.difference(taken))
         lines = _lines_across(part, room, fixed, width_mm)
+        mine: list[Bar] = []
         for left, right in pairwise(lines):
             for x_mm in spread_mm(left, right, spacing_mm):
-                found += cut_to(free, x_mm, width_mm)
-        found += _in_wide_gaps(room, free, [*fixed, *found], width_mm, spacing_mm)
+                mine += cut_to(free, x_mm, width_mm)
+        found += mine + _in_wide_gaps(room, free, [*fixed, *mine], width_mm, spacing_mm)
+    if region.has_border and not region.inner.is_empty:
+        found = [bar for bar in found if bar.line.intersection(region.inner).length > 1.0]
     return tuple(sorted(found, key=lambda bar: (bar.start, bar.end)))
 
 
@@ -158,11 +154,6 @@ def _slant(free: BaseGeometry, x_mm: float, bottom: float, top: float, width_mm:
         return 0.0
     _, low, _, high = mine[0].bounds
     return float(round(max(0.0, bottom - low) + max(0.0, high - top), 3))
-
-
-def _grown(bar: Bar, width_mm: float) -> Polygon:
-    """Give where no other centre line may run, so that two bodies do not overlap."""
-    return bar.line.buffer(bar.width_mm / 2 + width_mm / 2 - 0.01, cap_style="flat")
 
 
 def _lines_across(part: Polygon, room: MultiPolygon, fixed: Iterable[Bar], width_mm: float) -> list[float]:

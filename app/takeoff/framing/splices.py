@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import accumulate
 
 from app.takeoff.framing.bars import Bar
 
@@ -28,8 +29,9 @@ def lengths_mm(length_mm: float, longest_mm: float, *, is_odd: bool) -> tuple[fl
 
     Notes
     -----
-    Even bars start with full lengths, odd bars end with them. Where the two would put a joint within
-    600 mm of the neighbour's, the odd bar starts with half a length instead.
+    Even bars start with full lengths, odd bars end with them; the short piece is no shorter than 600 mm.
+    Where the two would put a joint within 600 mm of the neighbour's, the odd bar starts with half a length
+    instead.
 
     Examples
     --------
@@ -45,15 +47,19 @@ def lengths_mm(length_mm: float, longest_mm: float, *, is_odd: bool) -> tuple[fl
     count = math.ceil(length_mm / longest_mm - 1e-9)
     if count <= 1:
         return (length_mm,)
-    rest = length_mm - (count - 1) * longest_mm
-    even = (*([longest_mm] * (count - 1)), rest)
+    full = [longest_mm] * (count - 1)
+    last = max(length_mm - sum(full), min(LEAST_STAGGER_MM, longest_mm / 2))
+    even = (*full[1:], length_mm - last - sum(full[1:]), last)
     if not is_odd:
         return even
-    if min(rest, longest_mm - rest) >= LEAST_STAGGER_MM:
+    if min(abs(mine - other) for mine in _joints(even[::-1]) for other in _joints(even)) >= LEAST_STAGGER_MM:
         return even[::-1]
-    first = longest_mm / 2
-    after = length_mm - first
-    return (first, *lengths_mm(after, longest_mm, is_odd=False))
+    return (longest_mm / 2, *lengths_mm(length_mm - longest_mm / 2, longest_mm, is_odd=False))
+
+
+def _joints(lengths: Sequence[float]) -> tuple[float, ...]:
+    """Give where pieces meet along a bar."""
+    return tuple(accumulate(lengths))[:-1]
 
 
 def spliced(bars: Sequence[Bar], longest_mm: float) -> tuple[Bar, ...]:

@@ -1,0 +1,153 @@
+"""Puts the screening of one field together: loads, timber, pads as laid, and what is to be said."""
+
+from app.job.findings import Assumption, Finding
+from app.job.job import Job
+from app.tables.joists import is_in_joist_table
+from app.tables.lumber import factors
+from app.takeoff.framing.bearing import as_laid
+from app.takeoff.framing.deck_frame import DeckFrame, FieldParts
+from app.takeoff.framing.records import SpanCheck
+from app.takeoff.framing.span_check import Screen, cases_of, check_span, reaction_kn
+from app.takeoff.framing.span_findings import not_checked, point_findings, span_findings
+from app.takeoff.framing.standing_loads import DeckLoad, deck_loads
+from app.takeoff.framing.strength import member_of
+from app.takeoff.layout.records import Layout
+
+
+def screen_field(
+    job: Job, parts: FieldParts, deck: DeckFrame, layout: Layout
+) -> tuple[SpanCheck | None, tuple[Finding, ...], tuple[Assumption, ...]]:
+    """Give the screening of one field, its findings and what it took as given.
+
+    Parameters
+    ----------
+    job : Job
+        Loads and limits.
+    parts : FieldParts
+        The field and its materials.
+    deck : DeckFrame
+        Its frame as laid.
+    layout : Layout
+        What stands on it.
+
+    Returns
+    -------
+    check : SpanCheck or None
+        None when the live load or the timber's strength is not known; nothing is guessed.
+    findings : tuple of Finding
+    assumptions : tuple of Assumption
+
+    References
+    ----------
+    See `span_check`.
+    """
+    field, section, survey = parts.field, parts.section, job.survey
+    is_repetitive = shares_load(parts, deck)
+    member = member_of(section, is_repetitive=is_repetitive)
+    if survey.live_load is None:
+        return None, (not_checked(field, "No live load has been asked for.", "Survey, live load"),), ()
+    if member is None:
+        why = (
+            f"No published strength covers {section.name} ({section.species}, "
+            f"{section.width_mm:.0f} × {section.depth_mm:.0f} mm)."
+        )
+        return None, (not_checked(field, why, "NDS Supplement 2018 Tables 4A and 4B"),), ()
+    if not deck.standing.spans_mm:
+        return None, (not_checked(field, "No sleeper stands on two pads.", "Definition"),), ()
+    loads = deck_loads(job, parts, layout, survey.live_load.live_kpa)
+    cases = cases_of(loads, field.sleeper_spacing_mm, section)
+    screen = Screen(
+        member=member,
+        pad=parts.pad,
+        limits=job.choices.limits,
+        membrane=survey.membrane,
+        as_laid=as_laid(deck.standing.spans_mm, _dead_share(loads[0])),
+    )
+    span_mm = max(max(spans) for spans in deck.standing.spans_mm)
+    check = check_span(field.id, screen, cases, span_mm)
+    findings = (
+        *span_findings(field, section, parts.pad, check, survey.membrane),
+        *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load),
+    )
+    return check, findings, _assumptions(parts, screen, loads, is_repetitive=is_repetitive)
+
+
+def shares_load(parts: FieldParts, deck: DeckFrame) -> bool:
+    """Say whether the repetitive-member factor may be used.
+
+    Parameters
+    ----------
+    parts : FieldParts
+        The field and its section.
+    deck : DeckFrame
+        Its frame.
+
+    Returns
+    -------
+    shares_load : bool
+        For three sleepers or more, no more than 24 in apart, of a size in the published deck joist table;
+        never for a loose 2x4 or a flat sleeper.
+
+    References
+    ----------
+    NDS 2018 4.3.9; leaving it out for sizes outside the joist table is common practice, no source.
+    """
+    rules = factors()
+    across = [
+        bar for bar in deck.bars if bar.role in ("sleeper", "breaker sleeper") and bar.is_along_sleepers
+    ]
+    return (
+        len(across) >= rules.repetitive_members
+        and parts.field.sleeper_spacing_mm <= rules.repetitive_spacing_mm
+        and is_in_joist_table(parts.section.width_mm, parts.section.depth_mm)
+    )
+
+
+def _dead_share(load: DeckLoad) -> float:
+    """Give the part of the open deck's load that is always there."""
+    return load.dead_kpa / (load.dead_kpa + load.live_kpa)
+
+
+def _assumptions(
+    parts: FieldParts, screen: Screen, loads: tuple[DeckLoad, ...], *, is_repetitive: bool
+) -> tuple[Assumption, ...]:
+    """Give what the screening of one field took as given."""
+    member, field = screen.member, parts.field
+    letters = ", ".join(f"{letter} {factor:g}" for letter, factor in member.factors)
+    return (
+        Assumption(
+            code="framing.design-values",
+            text=f"{field.id}: {parts.section.name} taken as No. 2; factors on bending {letters}"
+            f"{'' if is_repetitive else ' (loose sleepers are not counted as sharing their load)'}; "
+            f"Fb' {member.bending_mpa:.2f} MPa before load duration, E' {member.elastic_mpa:.0f} MPa.",
+            source=str(member.source),
+        ),
+        Assumption(
+            code="framing.span-method",
+            text=f"{field.id}: sleepers screened as simple spans (wL²/8, 5wL⁴/384EI under live load only), "
+            f"5wL/8 in "
+            f"shear and {screen.share:.2f}wL on a pad. As laid, the worst pattern of load gives "
+            f"{screen.as_laid.bending:.3f}wL² in a span; it would lift {screen.as_laid.lifts} sleepers off "
+            f"a pad.",
+            source="AWC span method; three-moment equation with pattern loading",
+        ),
+        Assumption(
+            code="framing.deck-loads",
+            text=f"{field.id}: "
+            + "; ".join(
+                f"{load.place} {load.dead_kpa:.2f} dead and {load.live_kpa:.2f} live kPa" for load in loads
+            )
+            + ". Planters saturated and without live load on them; no concentrated load on the boards, "
+            "since no "
+            "source at hand names one for decks.",
+            source="Survey, live load; choices, masses",
+        ),
+        Assumption(
+            code="framing.contact",
+            text=f"{field.id}: a sleeper presses {min(parts.pad.width_mm, member.width_mm):.0f} mm of the "
+            f"pad's "
+            f"{parts.pad.width_mm:.0f} mm width, since nothing stiff spreads the load; the pad bears "
+            f"{parts.pad.long_term_fraction:.2f} of its 10 % figure for years.",
+            source=f"{parts.pad.limit_source}; the fraction is an industry rule, not part of a standard",
+        ),
+    )

@@ -1,0 +1,234 @@
+"""What is to be said about the screening of one field: always something, since it never settles anything."""
+
+from collections.abc import Sequence
+
+from app.job.choices import Pad, Section
+from app.job.findings import Finding
+from app.job.plan import DeckField
+from app.job.survey import AllowableLoad, Membrane
+from app.tables.joists import is_in_joist_table, joist_spans
+from app.takeoff.framing.records import SpanCheck
+
+ENGINEER = "A licensed engineer and the local code decide."
+
+
+def not_checked(field: DeckField, why: str, source: str) -> Finding:
+    """Give the finding for a field whose spans could not be screened.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    why : str
+        What is missing, as a sentence.
+    source : str
+        Where it should come from.
+
+    Returns
+    -------
+    finding : Finding
+
+    References
+    ----------
+    Definition.
+    """
+    return Finding(
+        code="framing.span-not-checked",
+        grade="check",
+        place=field.id,
+        text=f"{why} The sleepers of this deck are not screened at all. {ENGINEER}",
+        source=source,
+    )
+
+
+def span_findings(
+    field: DeckField, section: Section, pad: Pad, check: SpanCheck, membrane: Membrane
+) -> tuple[Finding, ...]:
+    """Give what is to be said about one screened field.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    section : Section
+        Its sleepers.
+    pad : Pad
+        Its pads.
+    check : SpanCheck
+        The screening.
+    membrane : Membrane
+        For what lies under it.
+
+    Returns
+    -------
+    findings : tuple of Finding
+        None of them says that anything holds.
+
+    References
+    ----------
+    NDS 2018; AWC DCA 6 Table 2; the pad's and the insulation's makers.
+    """
+    found = []
+    if check.span_mm > check.allowed_mm + 1e-6:
+        found.append(_too_far(field, section, pad, check))
+    if not is_in_joist_table(section.width_mm, section.depth_mm):
+        table = joist_spans()[0].source
+        found.append(
+            Finding(
+                code="framing.outside-joist-table",
+                grade="check",
+                place=field.id,
+                text=f"Sleepers of {section.width_mm:.0f} × {section.depth_mm:.0f} mm as laid are outside "
+                f"the "
+                "published deck joist table, whose smallest joist is a 2x6 on edge. The screening accepts "
+                f"{check.allowed_mm:.0f} mm between pads ({check.governs}); {check.span_mm:.0f} mm are "
+                f"drawn. "
+                f"{ENGINEER}",
+                value=check.span_mm,
+                limit=check.allowed_mm,
+                unit="mm",
+                source=str(table),
+            )
+        )
+    if not membrane.insulation_limit_kpa:
+        found.append(
+            Finding(
+                code="framing.no-insulation-limit",
+                grade="check",
+                place=field.id,
+                text=f"Nobody has said what the layer under the membrane may bear; pads press it with up to "
+                f"{check.pad_kpa:.0f} kPa where the sleeper touches. Its maker must give a long-term figure: "
+                "the fraction used for foam pads holds for no other material.",
+                value=check.pad_kpa,
+                unit="kPa",
+                source="The insulation's maker",
+            )
+        )
+    return tuple(found)
+
+
+def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck) -> Finding:
+    """Give the finding for pads further apart than the screening accepts."""
+    numbers = {
+        "bending": f"{check.bending_mpa:.2f} MPa against {check.bending_limit_mpa:.2f} MPa in bending",
+        "deflection": f"{check.deflection_mm:.2f} mm against {check.deflection_limit_mm:.2f} mm under live "
+        "load",
+        "pad": f"{check.pad_kpa:.0f} kPa against {check.pad_limit_kpa:.0f} kPa where {section.name} "
+        "touches a pad",
+        "shear": "shear beside a pad",
+        "insulation": "pressure on the layer under the membrane",
+    }
+    source = {
+        "pad": f"{pad.limit_source}; long-term fraction {pad.long_term_fraction:.2f}, an industry rule",
+        "insulation": "The insulation's maker",
+    }.get(check.governs, "NDS 2018 and its Supplement, span method")
+    return Finding(
+        code="framing.span-too-long",
+        grade="check",
+        place=field.id,
+        text=f"Pads stand up to {check.span_mm:.0f} mm apart; the screening accepts {check.allowed_mm:.0f} "
+        f"mm. "
+        f"{check.governs.capitalize()} governs: {numbers[check.governs]}. Set pads closer, lay sleepers "
+        f"closer, "
+        f"or use more timber. {ENGINEER}",
+        value=check.span_mm,
+        limit=check.allowed_mm,
+        unit="mm",
+        source=source,
+    )
+
+
+def point_findings(
+    field: DeckField, reaction_kn: float, allowable: AllowableLoad | None
+) -> tuple[Finding, ...]:
+    """Give a stop when one pad presses the roof harder than the engineer allows.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    reaction_kn : float
+        Greatest force of one pad. [kN]
+    allowable : AllowableLoad or None
+        The engineer's figures.
+
+    Returns
+    -------
+    findings : tuple of Finding
+        Empty when no point load was given; that is not consent.
+
+    References
+    ----------
+    The engineer's own letter.
+    """
+    if allowable is None or allowable.point_kn is None or reaction_kn <= allowable.point_kn:
+        return ()
+    return (
+        Finding(
+            code="framing.pad-over-point-load",
+            grade="stop",
+            place=field.id,
+            text=f"One pad presses the roof with up to {reaction_kn:.2f} kN; {allowable.given_by} allows "
+            f"{allowable.point_kn:.2f} kN at one point. Set pads or sleepers closer, or ask again.",
+            value=reaction_kn,
+            limit=allowable.point_kn,
+            unit="kN",
+            source=f"{allowable.given_by}, {allowable.given_on.isoformat()}",
+        ),
+    )
+
+
+def deck_findings(
+    field: DeckField, crowded_mm: Sequence[tuple[float, float]], spacing_mm: float
+) -> tuple[Finding, ...]:
+    """Give what is to be said about every loose deck, and about places where no pad finds room.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    crowded_mm : sequence of corner
+        Places on plan without a pad within the spacing. [mm]
+    spacing_mm : float
+        Greatest distance between pads. [mm]
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    ASCE 7 components and cladding: uplift on a flat roof is many times the weight of a deck.
+    """
+    found = [
+        Finding(
+            code="framing.uplift",
+            grade="check",
+            place=field.id,
+            text="This deck lies loose on the roof. Its weight alone does not show that it stays down in "
+            "wind: "
+            "uplift on a flat roof can be several times what boards and timber weigh. A licensed engineer "
+            "must "
+            "say how it is held.",
+            source="ASCE 7, components and cladding (figures from memory)",
+        )
+    ]
+    if crowded_mm:
+        found.append(
+            Finding(
+                code="framing.pad-crowded",
+                grade="check",
+                place=field.id,
+                text=f"At {len(crowded_mm)} places no pad finds room within {spacing_mm:.0f} mm of the "
+                f"next, because "
+                "of a drain, something standing up, or other pads. Look at each on the frame drawing and "
+                "pack or "
+                "bridge it by hand.",
+                value=float(len(crowded_mm)),
+                limit=0.0,
+                unit="places",
+                source="Pad spacing of the plan",
+                at_mm=crowded_mm[0],
+            )
+        )
+    return tuple(found)
