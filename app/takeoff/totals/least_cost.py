@@ -111,7 +111,7 @@ def _generate(problem: StockProblem, start: tuple[StickPattern, ...]) -> _Relaxe
         solver.addRow(float(needed), np.inf, 0, np.array([], dtype=np.int32), np.array([]))
     for column in columns:
         _add(solver, problem, column)
-    worth = np.zeros(len(problem.sizes))
+    worth = np.array(problem.sizes, dtype=np.float64)  # by length: a bound even if the solver fails
     amounts = np.zeros(len(columns))
     for _ in range(MOST_ROUNDS):
         if not _is_solved(solver):

@@ -39,13 +39,17 @@ def stock_quantities(
     places = {piece.id: piece.place for piece in layout.pieces}
     places |= {stick.id: stick.place for stick in framing.sticks}
     return (
-        *_bought("stock.boards", job.choices.boards, plans, places),
-        *_bought("stock.sections", job.choices.sections, plans, places),
+        *_bought("stock.boards", job.choices.boards, plans, places, job.choices.cutting.keep_offcut_mm),
+        *_bought("stock.sections", job.choices.sections, plans, places, job.choices.cutting.keep_offcut_mm),
     )
 
 
 def _bought(
-    basis: str, profiles: Iterable[Board | Section], plans: tuple[CutPlan, ...], places: Mapping[str, str]
+    basis: str,
+    profiles: Iterable[Board | Section],
+    plans: tuple[CutPlan, ...],
+    places: Mapping[str, str],
+    keep_mm: float,
 ) -> tuple[Quantity, ...]:
     """Gather the sticks of one kind by item."""
     ids = {profile.id for profile in profiles}
@@ -57,7 +61,7 @@ def _bought(
     return tuple(
         made
         for item, same in sticks.items()
-        for made in quantity(basis, item, _shares(same, places), _why(same))
+        for made in quantity(basis, item, _shares(same, places), _why(same, keep_mm))
     )
 
 
@@ -71,8 +75,12 @@ def _shares(sticks: list[CutStick], places: Mapping[str, str]) -> list[Share]:
     return shares
 
 
-def _why(sticks: list[CutStick]) -> str:
-    """Say how many sticks serve how many pieces, and what is left of them."""
+def _why(sticks: list[CutStick], keep_mm: float) -> str:
+    """Say how many sticks serve how many pieces, what is left of them and what is worth keeping."""
     pieces = sum(len(stick.pieces) + len(stick.beside) for stick in sticks)
     left_m = math.fsum(stick.left_mm for stick in sticks) / 1000
-    return f"{len(sticks)} × {sticks[0].stock_mm:.0f} mm for {pieces} pieces, {left_m:.2f} m left over"
+    kept = sum(stick.left_mm >= keep_mm for stick in sticks)
+    return (
+        f"{len(sticks)} × {sticks[0].stock_mm:.0f} mm for {pieces} pieces, {left_m:.2f} m left over, "
+        f"{kept} offcuts of {keep_mm:.0f} mm or more"
+    )
