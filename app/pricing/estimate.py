@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from app.job.findings import GRADES, Assumption, Finding
 from app.pricing.build_up import BuildUp, DirectCost, build_up
@@ -12,13 +11,11 @@ from app.pricing.lines import item_findings, price_lines
 from app.pricing.money import share_out
 from app.pricing.price_book import age_findings, items_by_code
 from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
+from app.takeoff.chain import Takeoff
 from app.takeoff.totals.records import Quantity
 
-if TYPE_CHECKING:
-    from app.takeoff.chain import Takeoff
 
-
-def estimate(takeoff: "Takeoff", prices: PriceBook, today: date) -> Estimate:
+def estimate(takeoff: Takeoff, prices: PriceBook, today: date) -> Estimate:
     """Price a takeoff.
 
     Parameters

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from datetime import date
-from typing import TYPE_CHECKING
 
 from app.job.findings import Finding
 from app.pricing.price_book import items_by_code
@@ -16,14 +15,12 @@ from app.schedule.reasons import because
 from app.schedule.records import Calendar, Crew, DayPlan, PlannedTask, Task
 from app.schedule.serial_rule import CrewOrder, order_crew
 from app.schedule.tasks import tasks_of
+from app.takeoff.chain import Takeoff
 from app.takeoff.totals.records import Quantity
-
-if TYPE_CHECKING:
-    from app.takeoff.chain import Takeoff
 
 
 def plan_days(
-    takeoff: "Takeoff",
+    takeoff: Takeoff,
     estimate: Estimate,
     prices: PriceBook,
     crew: Crew,
