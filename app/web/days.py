@@ -14,7 +14,7 @@ from app.schedule.records import Calendar, Crew, DayPlan, PlannedTask
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.forms.plain import as_day
-from app.web.page import go, render
+from app.web.page import go, month, render
 from app.web.sheets import Frame, job_frame
 from app.web.stale import show_stale
 from app.web.visit import AtDesk, Desk, Posted, number, text
@@ -53,6 +53,8 @@ class DaysSheet:
         Tasks, days and findings.
     columns : tuple of Column
         Every day from the first to the last.
+    months : tuple of (str, int)
+        Name of each month and how many of its days are columns.
     bars : tuple of Bar
         One for each task.
     names : dict of str to str
@@ -70,6 +72,7 @@ class DaysSheet:
     version: int
     plan: DayPlan
     columns: tuple[Column, ...]
+    months: tuple[tuple[str, int], ...]
     bars: tuple[Bar, ...]
     names: dict[str, str]
     crews: tuple[Crew, ...]
@@ -119,6 +122,7 @@ def _page(
         version=worked.sheet.version,
         plan=plan,
         columns=columns,
+        months=_months(columns),
         bars=tuple(Bar(planned, _worked_days(planned, plan, columns)) for planned in plan.tasks),
         names={planned.task.code: planned.task.name for planned in plan.tasks},
         crews=crews(desk.db),
@@ -137,6 +141,15 @@ def _columns(plan: DayPlan, calendar: Calendar) -> Iterator[Column]:
         on = plan.start_on + timedelta(days=step)
         off = named.get(on, "") or ("" if on.weekday() in calendar.weekdays else "not worked")
         yield Column(on, off)
+
+
+def _months(columns: tuple[Column, ...]) -> tuple[tuple[str, int], ...]:
+    """The months across, each with its share of the columns."""
+    counts: dict[str, int] = {}
+    for column in columns:
+        name = month(column.on)
+        counts[name] = counts.get(name, 0) + 1
+    return tuple(counts.items())
 
 
 def _worked_days(planned: PlannedTask, plan: DayPlan, columns: tuple[Column, ...]) -> tuple[bool, ...]:

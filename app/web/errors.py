@@ -15,8 +15,9 @@ from starlette.exceptions import HTTPException
 from app.actions.errors import LinkClosed, NotFound, Refused, StaleSave, TooOften
 from app.job.errors import InputErrors
 from app.web.page import go, render
+from app.web.security import add_headers
 from app.web.sheets import Frame
-from app.web.visit import ForgedForm, NeedsSignIn
+from app.web.visit import ForgedForm, NeedsSignIn, is_secure
 
 log = logging.getLogger("upstand.web")
 
@@ -168,9 +169,11 @@ def _unexpected(request: Request, error: Exception) -> Response:
         "reference %s: %s on %s failed", reference, request.method, _quiet(request.url.path), exc_info=error
     )
     text = "Something went wrong on our side. What you typed is still in your browser: go back to find it."
-    return _answer(
+    answer = _answer(
         request, HTTPStatus.INTERNAL_SERVER_ERROR, "Something went wrong", text, reference=reference
     )
+    add_headers(answer.headers, request.url.path, secure=is_secure(request))
+    return answer
 
 
 def _quiet(path: str) -> str:

@@ -24,11 +24,13 @@ def money(amount: Decimal, currency: str) -> str:
     return format_currency(amount, currency, locale=_LOCALE).replace("-", "−")
 
 
-def num(value: float | Decimal | int, digits: int = 1) -> str:
+def num(value: float | Decimal, digits: int = 1) -> str:
     """A number with thousands parted, at most so many decimals, none of them a useless zero."""
-    return format_decimal(round(value, digits), format="#,##0." + "#" * digits, locale=_LOCALE).replace(
-        "-", "−"
+    shape = "#,##0." + "#" * digits
+    rounded = (
+        value.quantize(Decimal(1).scaleb(-digits)) if isinstance(value, Decimal) else round(value, digits)
     )
+    return format_decimal(rounded, format=shape, locale=_LOCALE).replace("-", "−")
 
 
 def day(value: date | datetime | None) -> str:
@@ -42,6 +44,11 @@ def day(value: date | datetime | None) -> str:
 def short_day(value: date) -> str:
     """A day in a narrow column: Wed 25."""
     return format_date(value, "EEE d", locale=_LOCALE)
+
+
+def month(value: date) -> str:
+    """A month over its days: Nov 2026."""
+    return format_date(value, "MMM y", locale=_LOCALE)
 
 
 def moment(value: datetime | None) -> str:
@@ -58,7 +65,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters.update(money=money, num=num, day=day, short_day=short_day, moment=moment)
-    environment.filters.update(length=format_length, area=format_area, load=format_load, mass=format_mass)
+    environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.globals["token_field"] = TOKEN_FIELD
     return environment
 

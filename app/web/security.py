@@ -55,13 +55,18 @@ class Headers:
         await self.app(scope, _counted(receive), send_with_headers)
 
     def _add(self, headers: MutableHeaders, path: str) -> None:
-        for name, value in _HEADERS.items():
-            headers.setdefault(name, value)
-        if self.secure:
-            headers.setdefault("strict-transport-security", f"max-age={_YEAR_S}; includeSubDomains")
-        if not path.startswith(_OPEN):
-            headers["cache-control"] = "no-store"
-            headers.setdefault("x-robots-tag", "noindex, nofollow")
+        add_headers(headers, path, secure=self.secure)
+
+
+def add_headers(headers: MutableHeaders, path: str, *, secure: bool) -> None:
+    """Put the headers on one answer; the page for an unforeseen failure is made outside the rest."""
+    for name, value in _HEADERS.items():
+        headers.setdefault(name, value)
+    if secure:
+        headers.setdefault("strict-transport-security", f"max-age={_YEAR_S}; includeSubDomains")
+    if not path.startswith(_OPEN):
+        headers["cache-control"] = "no-store"
+        headers.setdefault("x-robots-tag", "noindex, nofollow")
 
 
 def _announced_bytes(scope: Scope) -> int:

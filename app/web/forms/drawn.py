@@ -40,6 +40,15 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
+class Column:
+    """The head of a column: its label, what a blank in it means, and whether numbers stand in it."""
+
+    label: str
+    blank: str
+    is_number: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One row, with the path by which it is removed."""
 
@@ -57,10 +66,11 @@ class Table:
     label: str
     hint: str
     one: str
-    columns: tuple[tuple[str, str], ...]
+    columns: tuple["Column", ...]
     rows: tuple[Row, ...]
     fault: str
     shape: str
+    are_corners: bool
 
 
 Drawn = Field | Box | Table
@@ -109,14 +119,25 @@ def _draw_rows(rows: Rows, values: list[Any], name: str, sketch: Sketch) -> Tabl
     drawn = tuple(
         _draw_row(rows, value, f"{name}[{index}]", index, sketch) for index, value in enumerate(values)
     )
-    columns: tuple[tuple[str, str], ...] = ()
+    columns: tuple[Column, ...] = ()
     if isinstance(item, Pair):
-        columns = (("x, mm", ""), ("y, mm", ""))
+        columns = (Column("x, mm", "", True), Column("y, mm", "", True))
     elif isinstance(item, tuple) and not is_block:
-        columns = tuple((_headed(asked), _blank_means(asked)) for asked in item)
+        columns = tuple(_column(asked) for asked in item)
     shape = "blocks" if is_block else "rows"
     fault = sketch.faults.get(name, "")
-    return Table(name, field_id(name), rows.label, rows.hint, rows.one, columns, drawn, fault, shape)
+    return Table(
+        name=name,
+        id=field_id(name),
+        label=rows.label,
+        hint=rows.hint,
+        one=rows.one,
+        columns=columns,
+        rows=drawn,
+        fault=fault,
+        shape=shape,
+        are_corners=isinstance(item, Pair),
+    )
 
 
 def _draw_row(rows: Rows, value: Any, name: str, index: int, sketch: Sketch) -> Row:
@@ -184,8 +205,10 @@ def _named(ask: Ask, document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]
     return tuple(found)
 
 
-def _headed(asked: Asked) -> str:
-    return f"{asked.label}, {asked.unit}" if isinstance(asked, Ask) and asked.unit else asked.label
+def _column(asked: Asked) -> Column:
+    is_number = isinstance(asked, Ask) and asked.kind in ("quantity", "number", "count")
+    unit = f", {asked.unit}" if isinstance(asked, Ask) and asked.unit else ""
+    return Column(asked.label + unit, _blank_means(asked), is_number)
 
 
 def _blank_means(asked: Asked) -> str:
