@@ -25,6 +25,7 @@ class Settings(BaseSettings):
     port: int = Field(8080, ge=0, le=65535, description="port to listen on")
     base_url: str = Field("", description="address people type, for clients' links; empty: host and port")
     secure_cookies: bool = Field(False, description="send cookies over HTTPS only; set it behind HTTPS")
+    trusted_proxies: str = Field("", description="addresses of proxies whose word on the sender is taken")
     demo: bool = Field(False, description="load the demo firm when the database is empty")
 
     @cached_property

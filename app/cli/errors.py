@@ -3,13 +3,13 @@
 import json
 
 from app.actions.backup import BackupError
-from app.actions.database import NewerDatabase
+from app.actions.database import NewerDatabase, Unreachable
 from app.actions.errors import Refused
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
 
 WRONG_INPUT = (InputErrors, InputError)
-NOT_DONE = (Refused, BackupError, NewerDatabase)
+NOT_DONE = (Refused, BackupError, NewerDatabase, Unreachable)
 _LONGEST_VALUE = 120
 
 

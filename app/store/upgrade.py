@@ -5,6 +5,7 @@ from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, OperationalError
 
 from app.settings import MIGRATIONS
 from app.store.database import Database, open_database
@@ -12,6 +13,10 @@ from app.store.database import Database, open_database
 
 class NewerDatabase(Exception):
     """The database was written by a newer version of the program."""
+
+
+class Unreachable(Exception):
+    """The database cannot be opened or does not answer."""
 
 
 def newest_version() -> str:
@@ -42,10 +47,15 @@ def is_up_to_date(db: Database) -> bool:
 
 
 def migrate(url: str) -> None:
-    """Bring the database at a URL up to date, in one transaction."""
-    db = open_database(url)
+    """Bring the database at a URL up to date, in one transaction; Unreachable, NewerDatabase."""
+    try:
+        db = open_database(url)
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, OSError, ValueError) as fault:
+        raise Unreachable(f"The database cannot be opened: {fault}") from fault
     try:
         bring_up_to_date(db)
+    except OperationalError as fault:
+        raise Unreachable(f"The database does not answer: {fault.orig}") from fault
     finally:
         db.close()
 

@@ -7,7 +7,15 @@ from sqlalchemy import inspect, text
 
 from app.store.database import Database, open_database
 from app.store.models import Base
-from app.store.upgrade import NewerDatabase, bring_up_to_date, go_to, is_known, migrate, newest_version, version_of
+from app.store.upgrade import (
+    NewerDatabase,
+    bring_up_to_date,
+    go_to,
+    is_known,
+    migrate,
+    newest_version,
+    version_of,
+)
 
 
 def test_the_migrations_make_exactly_the_tables_of_the_models(db: Database) -> None:

@@ -1,0 +1,80 @@
+"""A database with the demo shop and one owner, copied for each test; a printer that is quick."""
+
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app.actions.clients import add_client
+from app.actions.database import Database, migrate, open_database
+from app.actions.jobs import add_job
+from app.actions.records import ProposalInputs, StaffMember
+from app.actions.shop_files import put_shop_files, read_shop_files
+from app.actions.sign_in import make_owner
+from app.job.file import write_job
+from app.settings import SEED_DATA
+from tests.builders import a_job
+
+NOW = datetime(2026, 5, 4, 12, 0, tzinfo=UTC)
+PASSWORD = "harbour wind and cedar"
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("filled") / "upstand.sqlite"
+    migrate(f"sqlite:///{path}")
+    db = open_database(f"sqlite:///{path}")
+    with db.write() as session:
+        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Test", NOW)
+    make_owner(db, "Maren", "maren@example.org", PASSWORD, NOW)
+    db.close()
+    return path
+
+
+@pytest.fixture
+def db(filled: Path, tmp_path: Path) -> Iterator[Database]:
+    shutil.copy(filled, tmp_path / "upstand.sqlite")
+    database = open_database(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
+    yield database
+    database.close()
+
+
+@pytest.fixture
+def owner() -> StaffMember:
+    return StaffMember(1, "Maren", "maren@example.org", "owner")
+
+
+@pytest.fixture
+def other() -> StaffMember:
+    return StaffMember(2, "Tor", "tor@example.org", "member")
+
+
+@dataclass
+class Printer:
+    """Prints what identifies a proposal, and keeps what it was given."""
+
+    printed: list[ProposalInputs]
+
+    def __call__(self, inputs: ProposalInputs) -> bytes:
+        self.printed.append(inputs)
+        return f"%PDF {inputs.revision.number} {inputs.revision.fingerprint}".encode()
+
+
+@pytest.fixture
+def printer() -> Printer:
+    return Printer([])
+
+
+@pytest.fixture
+def document() -> dict[str, Any]:
+    return write_job(a_job())
+
+
+@pytest.fixture
+def job_id(db: Database, owner: StaffMember, document: dict[str, Any]) -> int:
+    client_id = add_client(db, owner, "Ines Haugan", "ines@example.org", "", "9 Quay Rise", NOW)
+    return add_job(db, owner, client_id, "Quay deck", document, NOW)
