@@ -11,7 +11,7 @@ from app.job.job import Job
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import FieldLayout, Layout
 from app.takeoff.roof.footprints import box_ring
-from app.takeoff.totals.load_findings import load_findings
+from app.takeoff.totals.load_findings import LEGS, load_findings
 from app.takeoff.totals.masses import Parts, masses_by_place
 from app.takeoff.totals.records import LoadSpot
 
@@ -211,6 +211,17 @@ def _assumptions(job: Job) -> tuple[Assumption, ...]:
                 text=(
                     f"The load of a feature wall is read over its length × {WALL_STRIP_MM:.0f} mm, as if the "
                     f"roof carried all of it."
+                ),
+                source="common practice, no source",
+            )
+        )
+    if job.survey.allowable_load is not None and job.survey.allowable_load.point_kn is not None:
+        taken.append(
+            Assumption(
+                code="totals.four-legs",
+                text=(
+                    f"Planters and furniture are held against the point load as if {LEGS} legs shared their "
+                    f"mass alike; on an uneven surface two may carry it all."
                 ),
                 source="common practice, no source",
             )

@@ -91,12 +91,12 @@ def _devices(basis: str, item: str, drawn: Iterable[_Drawn], noun: str) -> tuple
 
 
 def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity, ...]:
-    """Sum the cable of one kind, by item, with the parts of its length."""
+    """Sum the cable of one kind, by item; without an item where no cable could be chosen."""
     item_of = {cable.id: cable.item for cable in job.choices.cables}
     by_cable: dict[str, list[Run]] = {}
     for run in roughin.runs:
-        if run.kind == kind and run.cable:
-            by_cable.setdefault(item_of[run.cable], []).append(run)
+        if run.kind == kind:
+            by_cable.setdefault(item_of[run.cable] if run.cable else "", []).append(run)
     return tuple(
         made
         for item, runs in by_cable.items()

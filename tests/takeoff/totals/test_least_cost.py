@@ -1,12 +1,15 @@
 """Cutting at least cost: against brute force, and how near the bound it comes on jobs like ours."""
 
+import math
 import random
 import statistics
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
 import numpy as np
 import pytest
+from scipy.optimize import linprog
 
 from app.takeoff.totals.bound import certified_bound, least_sticks
 from app.takeoff.totals.first_fit import first_fit
@@ -142,6 +145,33 @@ def test_any_worths_give_a_bound_below_the_true_least_cost(seed: int) -> None:
     chance = random.Random(seed)
     worth = np.array([chance.uniform(-1, 5) for _ in problem.sizes])
     assert certified_bound(problem, worth) <= least_cost_by_brute_force(problem) + 1e-9
+
+
+def linear_bound_over_every_pattern(problem: StockProblem) -> float:
+    """The linear programme with all patterns written out, by another interface."""
+    columns = [
+        (cost, counts)
+        for capacity, cost in zip(problem.capacities, problem.costs, strict=True)
+        for counts in product(*(range(needed + 1) for needed in problem.demand))
+        if any(counts) and used_size(problem, counts) <= capacity
+    ]
+    solved = linprog(
+        c=[cost for cost, _ in columns],
+        A_ub=-np.array([counts for _, counts in columns]).T,
+        b_ub=-np.array(problem.demand),
+    )
+    assert solved.success
+    return float(solved.fun)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_bound_is_the_linear_programme_over_every_pattern(seed: int) -> None:
+    problem = a_small_problem(seed)
+    # Costs that share nothing, so that the bound is not raised to whole sticks.
+    problem = replace(problem, costs=tuple(cost + 1e-5 * math.pi * cost for cost in problem.costs))
+    assert cut_at_least_cost(problem).bound == pytest.approx(
+        linear_bound_over_every_pattern(problem), rel=2e-5
+    )
 
 
 def test_worths_of_nothing_bound_nothing() -> None:

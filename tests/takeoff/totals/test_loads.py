@@ -170,6 +170,7 @@ def test_legs_are_held_against_the_point_load_only_when_one_is_given() -> None:
     for point_kn, codes in ((2.0, ["totals.point-load-over"]), (2.3, []), (None, [])):
         loads = dead_loads(a_loaded_job(allowing(9, point_kn), furniture=(tub,)), a_layout(), a_framing())
         assert graded(loads, "stop") == codes
+        assert any(said.code == "totals.four-legs" for said in loads.assumptions) is (point_kn is not None)
 
 
 def test_wet_timber_is_told_with_its_numbers() -> None:

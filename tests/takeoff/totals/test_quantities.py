@@ -253,6 +253,11 @@ def test_services_are_measured_by_cable_device_and_way() -> None:
     assert found["light.cable"][0].why == "1 runs: 3.00 m way + 0.90 m up and down + 0.60 m slack"
 
 
+def test_a_run_for_which_no_cable_could_be_chosen_is_still_measured() -> None:
+    found = measure(roughin=a_rough_in(runs=(a_run("L1", "lighting", ""),)))
+    assert amounts(found, "light.cable") == {"": 4.5}
+
+
 def test_quantities_come_in_the_order_of_the_bases_with_places_that_sum() -> None:
     framing = a_framing(sticks=(a_stick("S1", 2400),), pads=(a_pad_spot("P1"),))
     found = measure(layout=DECK, framing=framing)
