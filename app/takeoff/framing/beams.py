@@ -206,13 +206,13 @@ def worst_patterns(count: int) -> tuple[tuple[bool, ...], ...]:
     Returns
     -------
     patterns : tuple of tuple of bool
-        All loaded; every second span (sag and uplift); and for each inner support the two spans beside it
-        and every second one beyond (hogging and reaction).
+        All loaded; every second span (sag); for each inner support the two spans beside it and every second
+        one beyond (hogging and reaction), and the opposite of that (uplift).
 
     Examples
     --------
     >>> worst_patterns(2)
-    ((True, True), (True, False), (False, True), (True, True))
+    ((True, True), (True, False), (False, True), (True, True), (False, False))
 
     References
     ----------
@@ -223,4 +223,5 @@ def worst_patterns(count: int) -> tuple[tuple[bool, ...], ...]:
     for support in range(1, count):
         away = [support - 1 - index if index < support else index - support for index in range(count)]
         beside.append(tuple(steps % 2 == 0 for steps in away))
-    return (tuple([True] * count), *every_second, *beside)
+    opposite = [tuple(not is_loaded for is_loaded in pattern) for pattern in beside]
+    return (tuple([True] * count), *every_second, *beside, *opposite)

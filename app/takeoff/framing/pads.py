@@ -195,7 +195,13 @@ def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[fl
             seen.add(("pair", bar.pair))
             whole = _between_two(whole, min(partners, key=lambda other: bar.line.distance(other.line)))
         found.append((number, whole, joints))
-    return sorted(found, key=lambda item: (not item[1].is_primary, item[1].role == "sleeper"))
+    return sorted(found, key=_first_come)
+
+
+def _first_come(item: tuple[int, Bar, tuple[float, ...]]) -> tuple[bool, bool, float]:
+    """Give the order in which bars choose their places: long ones have the least freedom."""
+    _, bar, _ = item
+    return not bar.is_primary, bar.role == "sleeper", -round(bar.centre_mm)
 
 
 def _rejoined(pieces: Sequence[Bar]) -> tuple[Bar, tuple[float, ...]]:

@@ -56,9 +56,8 @@ def region_of(job: Job, field: DeckField, layout: FieldLayout, width_mm: float) 
 
     Notes
     -----
-    What must stay free is boxed along the local axes, since timber is. A box well inside the field
-    becomes an island; one that reaches the edge, or leaves a strip there too narrow for two rims, is
-    taken out of the field.
+    What must stay free is boxed along the local axes, since timber is. A box that leaves room for a rim
+    on every side becomes an island; one nearer to the edge is taken out of the field.
 
     References
     ----------
@@ -77,7 +76,7 @@ def region_of(job: Job, field: DeckField, layout: FieldLayout, width_mm: float) 
     ]
     clear = [*holes.geoms, *(disc for disc in discs if disc.intersects(drawn))]
     boxes = as_parts(shapely.union_all([box(*shape.bounds) for shape in clear]))
-    inside = as_parts(drawn.buffer(-2 * width_mm, join_style="mitre"))
+    inside = as_parts(drawn.buffer(-width_mm, join_style="mitre"))
     islands = tuple(part for part in boxes.geoms if inside.covers(part))
     notches = [part for part in boxes.geoms if not inside.covers(part)]
     open_ground = drawn.difference(shapely.union_all(notches)) if notches else drawn

@@ -23,7 +23,7 @@ def trimmers_of(islands: Sequence[Polygon], bars: Sequence[Bar], width_mm: float
     -------
     trimmers : tuple of Bar
         Two along the courses, from sleeper to sleeper, that carry the cut sleepers and the box's own
-        sides; and one along each side of the box unless a sleeper lies there already.
+        sides; and one along each side of the box. None where a rim or a sleeper lies already.
 
     References
     ----------
@@ -40,8 +40,8 @@ def _round(island: Polygon, bars: Sequence[Bar], width_mm: float) -> list[Bar]:
         bar.start[0]
         for bar in bars
         if abs(bar.direction[0]) < 1e-4
-        and min(bar.start[1], bar.end[1]) <= low - width_mm + 1
-        and max(bar.start[1], bar.end[1]) >= high + width_mm - 1
+        and min(bar.start[1], bar.end[1]) <= low + 1
+        and max(bar.start[1], bar.end[1]) >= high - 1
     ]
     west = max((x for x in beside if x <= left - half + 0.1), default=left - width_mm - half)
     east = min((x for x in beside if x >= right + half - 0.1), default=right + width_mm + half)
@@ -53,4 +53,5 @@ def _round(island: Polygon, bars: Sequence[Bar], width_mm: float) -> list[Bar]:
         found.append(Bar("trimmer", (left - half, low), (left - half, high), width_mm, is_primary=False))
     if (east - half) - right > width_mm:
         found.append(Bar("trimmer", (right + half, low), (right + half, high), width_mm, is_primary=False))
-    return found
+    taken = [bar.body for bar in bars]
+    return [bar for bar in found if not any(bar.body.intersection(body).area > 1.0 for body in taken)]
