@@ -153,14 +153,12 @@ def sticks_crossed(path_mm: Path, lines_mm: NDArray[np.float64]) -> int:
     along = offset[..., 0] * unit[:, 0] + offset[..., 1] * unit[:, 1]
     sign = np.where(np.abs(side) <= ON_LINE_MM, 0, np.sign(side))
     crossed = 0
-    last_side, met_along = sign[0].copy(), along[0].copy()
+    last_side = sign[0].copy()
     for k in range(1, len(points)):
-        straight = last_side * sign[k] < 0
         whole = np.where(side[k] != side[k - 1], side[k] - side[k - 1], 1.0)
-        here = along[k - 1] - side[k - 1] * (along[k] - along[k - 1]) / whole
-        # A corner on the centre line is the place of crossing; otherwise it lies between the corners.
-        met = np.where(sign[k - 1] == 0, met_along, here)
-        crossed += int(np.sum(straight & (met >= -ON_LINE_MM) & (met <= length + ON_LINE_MM)))
-        met_along = np.where(sign[k] == 0, along[k], met_along)
+        met = along[k - 1] - side[k - 1] * (along[k] - along[k - 1]) / whole
+        is_within = (met >= -ON_LINE_MM) & (met <= length + ON_LINE_MM)
+        crossed += int(np.sum((last_side * sign[k] < 0) & is_within))
+        # A corner on the centre line leaves the side open until the run goes on to one or the other.
         last_side = np.where(sign[k] != 0, sign[k], last_side)
     return crossed

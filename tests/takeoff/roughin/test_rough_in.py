@@ -1,6 +1,7 @@
 """The whole room: routes by shape, drops, slack, feeds, separation, cautions, places it cannot reach."""
 
 from collections import Counter
+from itertools import pairwise, permutations
 from typing import Any
 
 import pytest
@@ -46,6 +47,43 @@ def test_a_loop_comes_back_to_its_source() -> None:
     assert (runs[0].from_id, runs[-1].to_id, len(runs)) == ("T1", "T1", 5)
 
 
+def test_a_loop_is_ordered_as_a_loop() -> None:
+    """The shortest chain through these four comes home by a longer way than the shortest loop."""
+    at = {"F1": (5000, 900), "F2": (1000, 1900), "F3": (3000, 1900), "F4": (0, 900)}
+    lights = tuple(a_fixture(name, *place) for name, place in at.items())
+    runs = runs_of(roughed(a_lit_job(*lights, circuit={"topology": "loop"})), "L1")
+    stops = {"T1": (5000, 3900)} | at
+    best = min(
+        sum(
+            abs(stops[a][0] - stops[b][0]) + abs(stops[a][1] - stops[b][1])
+            for a, b in pairwise(("T1", *o, "T1"))
+        )
+        for o in permutations(at)
+    )
+    assert sum(run.level_mm for run in runs) == pytest.approx(best)
+
+
+def test_a_run_goes_round_the_keep_clear_of_a_drain() -> None:
+    drain = s.Drain(id="d", kind="drain", x_mm=3000, y_mm=3900, keep_clear_mm=150)
+    (run,) = runs_of(roughed(a_lit_job(a_fixture("F1", 1000, 3900), survey={"drains": (drain,)})), "L1")
+    assert run.level_mm == pytest.approx(4000 + 2 * 150)  # between drain and wall the way is shut
+
+
+def test_a_feed_is_sized_for_the_rating_of_its_transformer() -> None:
+    """300 W, continuous, on 120 V need 3.1 A; on 12 V the same would need 31 A, past 20 A for 12 AWG."""
+    strong = p.Transformer(id="T1", x_mm=5000, y_mm=3900, output_v=12, rating_w=300, fed_from="panel")
+    weak = s.PowerPoint(id="panel", x_mm=5500, y_mm=4000, supply_v=12, spare_ways=4)
+    assert codes(roughed(a_lit_job(*ROW, transformers=(strong,))))["roughin.circuit-load"] == 0
+    job = a_lit_job(*ROW, transformers=(strong,), survey={"power_points": (weak,)})
+    assert codes(roughed(job))["roughin.circuit-load"] == 1
+
+
+def test_the_hub_stands_where_the_cable_is_least() -> None:
+    apart = (a_fixture("F1", 1000, 1000), a_fixture("F2", 1000, 3000), a_fixture("F3", 600, 2000))
+    hub = runs_of(roughed(a_lit_job(*apart, circuit={"topology": "hub"})), "L1")
+    assert hub[0].path_mm[-1] == (1000, 2000)
+
+
 def test_a_tee_shares_its_trunk_and_a_hub_does_not() -> None:
     apart = (a_fixture("F1", 1000, 1000), a_fixture("F2", 3000, 3000), a_fixture("F3", 3000, 1000))
     tee = runs_of(roughed(a_lit_job(*apart, circuit={"topology": "tee"})), "L1")
@@ -54,6 +92,16 @@ def test_a_tee_shares_its_trunk_and_a_hub_does_not() -> None:
     assert {run.from_id for run in hub[1:]} == {"L1/hub"}
     assert hub[0].to_id == "L1/hub"
     assert {run.to_id for run in tee} >= {"F1", "F2", "F3"}
+
+
+def test_ways_that_are_not_spare_are_asked_about() -> None:
+    full = s.PowerPoint(id="panel", x_mm=5500, y_mm=4000, supply_v=120, spare_ways=0)
+    (check,) = [
+        f
+        for f in roughed(a_lit_job(*ROW, survey={"power_points": (full,)})).findings
+        if f.code == "roughin.spare-ways"
+    ]
+    assert (check.grade, check.place, check.value) == ("check", "panel", 1)
 
 
 def test_a_joint_of_a_tee_is_named_after_its_circuit() -> None:
@@ -152,6 +200,7 @@ def test_line_voltage_and_gas_always_call_for_licensed_people_and_boards_wait() 
     found = codes(answer)
     for code in ("electrician", "ground-fault", "in-use-cover", "gas-fitter", "hold-point"):
         assert found[f"roughin.{code}"] == 1, code
+    assert found["roughin.spare-ways"] == 0
     (pipe,) = runs_of(answer, "grill")
     assert (pipe.kind, pipe.slack_mm, pipe.level_mm, pipe.size) == ("gas", 0, 1000, answer.gas[0].size)
     assert answer.gas[0].longest_mm == pytest.approx(9000 + pipe.length_mm)
