@@ -6,7 +6,16 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from app.takeoff.layout.outlines import Floats, Shapes, common, joined, less, polygons_of
+from app.takeoff.layout.outlines import (
+    GRID_MM,
+    GRID_PLACES,
+    Floats,
+    Shapes,
+    common,
+    joined,
+    less,
+    polygons_of,
+)
 from app.takeoff.layout.rips import Across, boards_across
 
 
@@ -64,7 +73,8 @@ def strips_over(area: shapely.Geometry, across: Across, board_mm: float, gap_mm:
     # Centred: exact when balanced, and what an exact fit is over or short is shared by both sides.
     first = (low + high) / 2.0 - (across.count * pitch_mm - gap_mm) / 2.0
     starts = first + pitch_mm * np.arange(across.count)
-    strips: Shapes = shapely.box(left - 1.0, starts, right + 1.0, starts + board_mm)
+    lows, highs = np.round(starts, GRID_PLACES), np.round(starts + board_mm, GRID_PLACES)
+    strips: Shapes = shapely.box(left - 1.0, lows, right + 1.0, highs)
     return strips
 
 
@@ -87,8 +97,10 @@ def clip_courses(strips: Shapes, area: shapely.Geometry) -> Shapes:
     ----------
     Definition.
     """
-    shapely.prepare(area)
-    parts, course = shapely.get_parts(common(strips, area), return_index=True)
+    # Strips and area both on the grid, edges that should be in one line are exactly so, and the plain
+    # overlay (several times faster than one that rounds as it goes) cannot go astray there.
+    on_grid = shapely.set_precision(area, GRID_MM)
+    parts, course = shapely.get_parts(shapely.intersection(strips, on_grid), return_index=True)
     # A strip that touches the area at a corner leaves points and lines, alone or beside its polygons.
     is_polygon = (shapely.get_type_id(parts) == 3) & ~shapely.is_empty(parts)
     shapes, course = parts[is_polygon], course[is_polygon]

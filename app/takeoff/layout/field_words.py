@@ -145,23 +145,29 @@ def winter_gap_mm(boarded: BoardedField) -> float:
 def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) -> list[Finding]:
     """Note courses ripped to under half a board, which the shape of the field makes unavoidable."""
     half_mm = boarded.board.width_mm / 2.0
-    narrow = [piece for piece in courses if piece.width_mm < half_mm - RIP_TOLERANCE_MM]
+    rips = [
+        (piece.width_mm, piece.outline_mm[0])
+        for piece in courses
+        if piece.width_mm < half_mm - RIP_TOLERANCE_MM
+    ]
+    narrow = [*rips, *boarded.tongues]
     if not narrow:
         return []
-    least = min(narrow, key=lambda piece: piece.width_mm)
+    least_mm, at_mm = min(narrow)
     return [
         Finding(
             code="layout.narrow-rip",
             grade="note",
             place=field.id,
-            text=f"{len(narrow)} pieces of {field.id} are ripped to less than half a board, the narrowest to "
-            f"{least.width_mm:.0f} mm ({least.id}): its outline or a clearance leaves no more there "
-            "although the first and the last course are balanced. Fix them well or move the outline.",
-            value=round(least.width_mm, 1),
+            text=f"{len(rips)} pieces of {field.id} are ripped and {len(boarded.tongues)} notched to less "
+            f"than half a board, the narrowest to {least_mm:.0f} mm: its outline or a clearance leaves no "
+            "more there although the first and the last course are balanced. Fix them well or move the "
+            "outline.",
+            value=round(least_mm, 1),
             limit=round(half_mm, 1),
             unit="mm",
             source="Common practice, no source",
-            at_mm=least.outline_mm[0],
+            at_mm=at_mm,
         )
     ]
 

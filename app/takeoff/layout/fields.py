@@ -26,6 +26,7 @@ from app.takeoff.layout.pieces import (
     Place,
     drop_slivers,
     make_pieces,
+    narrow_tongues,
     open_round_pipes,
 )
 from app.takeoff.layout.records import FieldLayout, Line, Piece
@@ -44,6 +45,8 @@ class BoardedField:
     rule : RunRule
     dropped_mm2 : float
         Slivers left out. [mm2]
+    tongues : tuple of (float, (float, float))
+        Narrow parts of notched courses: width and where on plan. [mm]
     """
 
     layout: FieldLayout
@@ -51,6 +54,7 @@ class BoardedField:
     board: Board
     rule: RunRule
     dropped_mm2: float
+    tongues: tuple[tuple[float, tuple[float, float]], ...]
 
 
 def field_rule(field: DeckField, job: Job) -> tuple[Board, RunRule]:
@@ -136,7 +140,19 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
         boards_m2=float(sum(shapely.area(cut.shapes).sum() for cut in cuts if len(cut.shapes))) / 1e6,
         least_rip_mm=min(widths, default=0.0),
     )
-    return BoardedField(layout, pieces, board, rule, border.dropped_mm2 + inside.dropped_mm2)
+    dropped_mm2 = border.dropped_mm2 + inside.dropped_mm2
+    return BoardedField(layout, pieces, board, rule, dropped_mm2, _tongues(inside.courses, frame, board))
+
+
+def _tongues(courses: Shapes, frame: Frame, board: Board) -> tuple[tuple[float, tuple[float, float]], ...]:
+    """Give the parts of notched courses that are under half a board wide."""
+    found = narrow_tongues(courses, board.width_mm / 2.0)
+    if not len(found):
+        return ()
+    bounds = shapely.bounds(found)
+    places = shapely.get_coordinates(frame.out(shapely.point_on_surface(found))).tolist()
+    widths = (bounds[:, 3] - bounds[:, 1]).tolist()
+    return tuple((width, (x, y)) for width, (x, y) in zip(widths, places, strict=True))
 
 
 @dataclass(frozen=True)

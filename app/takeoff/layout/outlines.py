@@ -15,7 +15,7 @@ from app.takeoff.layout.records import Ring
 # Straighter than this is no corner.
 STRAIGHT_RAD = 1e-4
 # Overlays are rounded to a ten-thousandth of a millimetre; see `common`.
-GRID_MM = 1e-4
+GRID_MM, GRID_PLACES = 1e-4, 4
 Floats = npt.NDArray[np.float64]
 Shapes = npt.NDArray[np.object_]
 

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from app.takeoff.layout.outlines import Floats, Frame, Shapes, joined, less, open_ring, polygons_of
+from app.takeoff.layout.outlines import GRID_MM, Floats, Frame, Shapes, joined, less, open_ring, polygons_of
 from app.takeoff.layout.records import Piece, Ring, Role
 
 # What is smaller is left out: it cannot be held to be cut, nor fixed. Common practice, no source.
@@ -16,6 +16,8 @@ SLIVER_LENGTH_MM = 10.0
 SLIVER_AREA_MM2 = 500.0
 # A board is ripped when this much narrower than its profile.
 RIP_TOLERANCE_MM = 0.5
+# A notch leaves a tongue worth speaking of from this length on. Common practice, no source.
+TONGUE_LENGTH_MM = 150.0
 SQUARE_TOLERANCE = 0.0087  # tangent of half a degree
 TAPER_TANGENT = 0.268  # flatter than 15° to the board it is a taper, not an end
 
@@ -122,6 +124,45 @@ def open_round_pipes(shapes: Shapes, gap_mm: float) -> Shapes:
         halves = polygons_of(less(shape, cuts)) if middles else [shape]
         opened.extend(sorted(halves, key=lambda half: half.bounds[0]))
     return np.array(opened, dtype=object)
+
+
+def narrow_tongues(shapes: Shapes, least_mm: float) -> Shapes:
+    """Give the parts of notched pieces that are narrower than they should be over some length.
+
+    Parameters
+    ----------
+    shapes : array of shapely.Polygon
+        In a frame whose x axis runs along the boards.
+    least_mm : float
+        Narrower than this is narrow. [mm]
+
+    Returns
+    -------
+    tongues : array of shapely.Polygon
+        Parts at least `TONGUE_LENGTH_MM` long, wherever the whole piece is wider.
+
+    Notes
+    -----
+    What is lost when the piece is drawn in by half of `least_mm` and let out again.
+
+    References
+    ----------
+    Morphological opening.
+    """
+    if not len(shapes):
+        return shapes
+    bounds = shapely.bounds(shapes)
+    notched = shapes[(shapely.get_num_coordinates(shapes) > 5) & (bounds[:, 3] - bounds[:, 1] > least_mm)]
+    half_mm = least_mm / 2.0 - 0.1
+    opened = shapely.buffer(shapely.buffer(notched, -half_mm), half_mm + 0.05)
+    lost = polygons_of(shapely.difference(notched, opened, grid_size=GRID_MM))
+    if not len(lost):
+        return lost
+    sizes = shapely.bounds(lost)
+    tongues: Shapes = lost[
+        (sizes[:, 2] - sizes[:, 0] >= TONGUE_LENGTH_MM) & (sizes[:, 3] - sizes[:, 1] >= 1.0)
+    ]
+    return tongues
 
 
 def make_pieces(place: Place, cuts: Iterable[Cuts], first: int = 1) -> tuple[Piece, ...]:

@@ -1,5 +1,7 @@
 """Which way water runs and where it would stand."""
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -33,8 +35,6 @@ def test_water_runs_down_the_plane(rise_x: float, rise_y: float, direction: floa
 @settings(max_examples=30, deadline=None)
 @given(st.floats(-0.1, 0.1), st.floats(-0.1, 0.1), st.floats(0, 360))
 def test_turning_the_roof_keeps_its_fall(rise_x: float, rise_y: float, turn: float) -> None:
-    import math
-
     cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     turned = Plane(0, 0, 0, rise_x * cos - rise_y * sin, rise_x * sin + rise_y * cos)
     assert fall_pct(turned) == pytest.approx(fall_pct(Plane(0, 0, 0, rise_x, rise_y)), abs=1e-9)

@@ -1,0 +1,99 @@
+"""Border courses, mitred and butted."""
+
+import pytest
+import shapely
+
+from tests.takeoff.layout.shapes import boarded, lengths, polygons, rectangle
+
+# The builders' boards are 140 mm wide with end gaps of at least 3 mm; side gap 5 mm.
+LONG = {"longest_run_mm": 3500.0}
+
+
+def test_a_mitred_border_has_one_long_pointed_piece_a_side() -> None:
+    _, pieces, _ = boarded(outline_mm=rectangle(3000, 2000), border_courses=1, **LONG)
+    border = [piece for piece in pieces if piece.role == "border"]
+    assert len(border) == 4
+    assert all(piece.is_mitred for piece in border)
+    # The cut takes half the gap off each pointed end, along the board: 1.5 mm × √2.
+    assert lengths(pieces, "border") == pytest.approx(
+        [3000 - 3 * 2**0.5] * 2 + [2000 - 3 * 2**0.5] * 2, abs=0.1
+    )
+
+
+def test_a_butted_border_runs_each_side_into_the_next() -> None:
+    _, pieces, _ = boarded(outline_mm=rectangle(3000, 2000), border_courses=1, border_corner="butted", **LONG)
+    border = [piece for piece in pieces if piece.role == "border"]
+    assert not any(piece.is_mitred for piece in border)
+    # Each side runs through one corner and butts at the other, less half a gap at either end of the joint.
+    assert lengths(pieces, "border") == pytest.approx(
+        [3000 - 140 - 1.5] * 2 + [2000 - 140 - 1.5] * 2, abs=0.1
+    )
+
+
+def test_the_courses_lie_inside_the_border_and_its_gap() -> None:
+    for courses in (1, 2, 3):
+        layout, _, _ = boarded(outline_mm=rectangle(3000, 2000), border_courses=courses, **LONG)
+        inner = shapely.Polygon(layout.inner_mm[0][0])
+        inset = courses * (140 + 5)
+        assert inner.bounds == pytest.approx((inset, inset, 3000 - inset, 2000 - inset))
+
+
+def test_board_ends_keep_their_end_gap_from_the_border_when_it_is_the_wider() -> None:
+    layout, pieces, _ = boarded(
+        outline_mm=rectangle(3000, 2000), border_courses=1, board="plastic", side_gap_mm=3.0, **LONG
+    )
+    assert layout.end_gap_mm == pytest.approx(6.5e-5 * 45 * (3000 - 2 * 143), abs=0.1)
+    course = next(piece for piece in pieces if piece.role == "course")
+    left = min(x for x, _ in course.outline_mm)
+    assert left == pytest.approx(140 + layout.end_gap_mm, abs=0.01)
+
+
+def test_a_border_goes_round_a_drawn_hole_but_not_round_a_pipe() -> None:
+    from app.job import survey as s
+
+    hole = ((1200.0, 800.0), (1700.0, 800.0), (1700.0, 1300.0), (1200.0, 1300.0))
+    pipe = s.Penetration(id="v", kind="vent", x_mm=2300, y_mm=1000, width_mm=100, keep_clear_mm=50)
+    _, with_hole, _ = boarded(outline_mm=rectangle(3000, 2000), holes_mm=(hole,), border_courses=1, **LONG)
+    _, with_pipe, _ = boarded(
+        {"penetrations": (pipe,)}, outline_mm=rectangle(3000, 2000), border_courses=1, **LONG
+    )
+    assert len(lengths(with_hole, "border")) == 8
+    assert len(lengths(with_pipe, "border")) == 4
+    # Round a hole the border is longest outside: 500 mm and a board's width at either end, less the gap.
+    assert lengths(with_hole, "border")[4:] == pytest.approx([500 + 280 - 3 * 2**0.5] * 4, abs=0.1)
+
+
+def test_a_long_side_is_split_into_equal_runs() -> None:
+    _, pieces, _ = boarded(outline_mm=rectangle(3000, 2000), border_courses=1, longest_run_mm=1200.0)
+    outer = [p for p in pieces if p.role == "border"]
+    assert max(p.length_mm for p in outer) <= 1200
+    assert len(outer) == 2 * 3 + 2 * 2
+    along = sorted(p.length_mm for p in outer)[4:]
+    assert along == pytest.approx([(3000 - 3 * 2**0.5 - 2 * 3) / 3] * 6, abs=0.5)
+
+
+@pytest.mark.parametrize("corner", ["mitred", "butted"])
+def test_an_l_shape_has_a_piece_for_each_of_its_six_sides(corner: str) -> None:
+    ell = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 1200.0), (1400.0, 1200.0), (1400.0, 3000.0), (0.0, 3000.0))
+    _, pieces, _ = boarded(outline_mm=ell, border_courses=1, border_corner=corner, **LONG)
+    border = tuple(piece for piece in pieces if piece.role == "border")
+    assert len(border) == 6
+    band = shapely.Polygon(ell).area - shapely.Polygon(ell).buffer(-140, join_style="mitre").area
+    cuts = 6 * 3 * 140 * 2**0.5 if corner == "mitred" else 6 * 3 * 140
+    assert shapely.area(polygons(border)).sum() == pytest.approx(band - cuts, abs=60)
+
+
+def test_a_strip_narrower_than_two_boards_is_all_border_and_still_covered() -> None:
+    layout, pieces, _ = boarded(outline_mm=rectangle(3000, 200), border_courses=1, **LONG)
+    assert layout.inner_mm == ()
+    assert {piece.role for piece in pieces} == {"border"}
+    assert layout.boards_m2 > 0.95 * layout.area_m2
+    assert max(piece.width_mm for piece in pieces) <= 140.01
+
+
+def test_a_needle_notch_is_reported_where_no_board_reaches() -> None:
+    notch = ((0.0, 0.0), (1400.0, 0.0), (1500.0, 1500.0), (1600.0, 0.0), (3000.0, 0.0), (3000.0, 2500.0))
+    _, _, whole = boarded(outline_mm=(*notch, (0.0, 2500.0)), border_courses=1, **LONG)
+    found = [f for f in whole.findings if f.code == "layout.left-open"]
+    assert found
+    assert found[0].grade == "note"
