@@ -14,8 +14,8 @@ settings, from the environment:
   UPSTAND_HOST, UPSTAND_PORT, UPSTAND_BASE_URL, UPSTAND_SECURE_COOKIES,
   UPSTAND_TRUSTED_PROXIES, UPSTAND_DEMO"""
 
-_PRICES = """prices: of the folder given with --shop; else of the shop in the data folder, if there is one; else of
-the demo shop, whose prices are invented. The answer says which.
+_PRICES = """prices: of the folder given with --shop; else of the shop in the data folder, if there is one;
+else of the demo shop, whose prices are invented. The answer says which.
 exit code: 0 done, 1 refused by a rule of the job, 2 wrong input (each fault on standard error with its
 place, what stands there and what would do)."""
 
