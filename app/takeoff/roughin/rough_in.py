@@ -16,7 +16,8 @@ from app.takeoff.roughin.sound import amplifier_power, neighbour_levels
 from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
 
-SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136; IEC 60364-5-52 clause 528, from memory"
+APART_MM = 50.0  # NEC 725.136(I), 2 in, from memory; used for gas too, common practice, no source
+SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136(I); IEC 60364-5-52 clause 528, from memory"
 GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
 
 
@@ -142,13 +143,14 @@ def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:
     )
     found = []
     for code, one, other, names, source in pairs:
-        shared, at = shared_mm(paths[one], paths[other])
+        shared, at = shared_mm(paths[one], paths[other], APART_MM)
         if at is None:
             continue
         text = (
-            f"{names[0].upper()}{names[1:]} share {shared / 1000:.1f} m of way. Keep them in separate ways "
-            "or behind "
-            "a barrier, as the local code asks; a licensed person decides the distance."
+            f"{names[0].upper()}{names[1:]} lie less than {APART_MM:g} mm apart over {shared / 1000:.1f} m "
+            "of way. "
+            "Keep them in separate ways or behind a barrier, as the local code asks; a licensed person "
+            "decides."
         )
         place = to_plan_mm(at, ground.free.angle_deg)
         found.append(Finding(code, "check", "job", text, shared, 0.0, "mm", source, place))

@@ -62,37 +62,50 @@ def trench_mm(turned_paths: Iterable[Path]) -> float:
     return float(sum(stop - start for spans in _spans(turned_paths).values() for start, stop in spans))
 
 
-def shared_mm(paths: Iterable[Path], others: Iterable[Path]) -> tuple[float, tuple[float, float] | None]:
-    """Give the length of way two groups of runs share, and where it begins.
+def shared_mm(
+    paths: Iterable[Path], others: Iterable[Path], apart_mm: float
+) -> tuple[float, tuple[float, float] | None]:
+    """Give the length over which two groups of runs lie side by side, and where it begins.
 
     Parameters
     ----------
     paths, others : iterable of Path
         In turned axes.
+    apart_mm : float
+        Least distance that counts as apart. [mm]
 
     Returns
     -------
     shared_mm : float
-        Where they lie on the same line; crossings do not count. [mm]
+        Along the first group, where a run of the second lies nearer; crossings do not count. [mm]
     at_mm : tuple of float or None
-        Beginning of the longest shared stretch, in turned axes. [mm]
+        Beginning of the longest such stretch, in turned axes. [mm]
+
+    Examples
+    --------
+    >>> shared_mm([((0.0, 0.0), (10.0, 0.0))], [((4.0, 0.5), (12.0, 0.5))], 1.0)
+    (6.0, (4.0, 0.0))
 
     References
     ----------
     Definition.
     """
     ours, theirs = _spans(paths), _spans(others)
-    both = [
-        (min(stop, last) - max(start, first), line, max(start, first))
-        for line, spans in ours.items()
-        for start, stop in spans
-        for first, last in theirs.get(line, [])
-        if min(stop, last) > max(start, first)
-    ]
-    if not both:
+    found: list[tuple[float, tuple[str, float], float]] = []
+    for (axis, at), spans in ours.items():
+        beside = [
+            (max(start, first), min(stop, last))
+            for start, stop in spans
+            for (other_axis, other_at), near in theirs.items()
+            if other_axis == axis and abs(other_at - at) < apart_mm
+            for first, last in near
+            if min(stop, last) > max(start, first)
+        ]
+        found += [(stop - start, (axis, at), start) for start, stop in _merged(beside)]
+    if not found:
         return 0.0, None
-    _, (axis, at), start = max(both)
-    return sum(length for length, _, _ in both), (start, at) if axis == "y" else (at, start)
+    _, (axis, at), start = max(found)
+    return sum(length for length, _, _ in found), (start, at) if axis == "y" else (at, start)
 
 
 def stick_lines(sticks: Sequence[Stick]) -> NDArray[np.float64]:

@@ -46,8 +46,14 @@ def test_three_runs_in_one_way_are_one_trench() -> None:
     assert trench_mm(runs) == 18
 
 
-def test_crossing_ways_share_nothing_and_parallel_ones_only_on_one_line() -> None:
-    assert shared_mm([((0, 0), (10, 0))], [((5, -5), (5, 5))]) == (0.0, None)
-    assert shared_mm([((0, 0), (10, 0))], [((0, 1), (10, 1))]) == (0.0, None)
-    assert shared_mm([((0, 0), (10, 0))], [((4, 0), (12, 0), (12, 4))]) == (6, (4, 0))
-    assert shared_mm([((3, 0), (3, 9))], [((3, 8), (3, 2))]) == (6, (3, 2))
+def test_crossing_ways_share_nothing_and_parallel_ones_only_where_they_lie_near() -> None:
+    along: list[Path] = [((0, 0), (10, 0))]
+    assert shared_mm(along, [((5, -5), (5, 5))], 2) == (0.0, None)
+    assert shared_mm(along, [((0, 2), (10, 2))], 2) == (0.0, None)
+    assert shared_mm(along, [((0, 1.9), (10, 1.9))], 2) == (10, (0, 0))
+    assert shared_mm(along, [((4, 0), (12, 0), (12, 4))], 2) == (6, (4, 0))
+    assert shared_mm([((3, 0), (3, 9))], [((3, 8), (3, 2))], 2) == (6, (3, 2))
+
+
+def test_a_way_between_two_others_is_counted_once() -> None:
+    assert shared_mm([((0, 0), (10, 0))], [((0, 1), (6, 1)), ((4, -1), (8, -1))], 2) == (8, (0, 0))
