@@ -1,6 +1,7 @@
 """The demo jobs and the list of items they need."""
 
 import json
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ from shapely import Point, Polygon
 
 from app.job.choices import Fastening
 from app.job.file import read_job_text, write_job
+from app.takeoff.chain import take_off
 from tests.job.documents import JOBS
 
 ITEM_KEYS = (
@@ -77,3 +79,12 @@ def test_the_file_is_written_with_numbers_that_a_person_can_read() -> None:
         text = path.read_text(encoding="utf-8")
         assert max(map(len, text.splitlines())) <= 120
         assert json.loads(text)["notes"].startswith("Invented job")
+
+
+@pytest.mark.parametrize("name", ["harbour-workshop", "quay-loft", "net-store"])
+def test_the_engine_has_nothing_to_stop_and_something_to_ask(name: str) -> None:
+    job = read_job_text((JOBS / f"{name}.json").read_text(encoding="utf-8"))
+    grades = Counter(finding.grade for finding in take_off(job, {}).findings)
+    assert grades["stop"] == 0
+    assert grades["check"] >= 1
+    assert grades["note"] >= 1
