@@ -85,3 +85,11 @@ def test_deposit_and_holdback_past_the_total_are_refused() -> None:
 
 def test_every_cap_says_where_it_comes_from_and_to_check_local_law() -> None:
     assert all(cap.source.endswith("check local law") and "2026" in cap.source for cap in DEPOSIT_CAPS)
+
+
+def test_without_phases_all_but_the_deposit_falls_due_at_the_end() -> None:
+    stages = payment_stages(Decimal("100.00"), (), Decimal(10), Decimal(5))
+    assert [(stage.code, stage.amount) for stage in stages] == [
+        ("deposit", Decimal("10.00")),
+        ("holdback", Decimal("90.00")),
+    ]

@@ -105,7 +105,9 @@ def test_a_basis_without_an_assembly_is_never_passed_over() -> None:
 
 def test_an_assembly_without_parts_says_that_a_basis_costs_nothing() -> None:
     book = a_book((an_assembly("job.once", "preparation", labour("1")), an_assembly("deck.pieces", "boards")))
-    answer = estimate_quantities([a_quantity("job.once", 1), a_quantity("deck.pieces", 30)], book, TODAY)
+    answer = estimate_quantities(
+        [a_quantity("job.once", 1), a_quantity("deck.pieces", 30, item="SCREW")], book, TODAY
+    )
     assert not answer.findings
 
 

@@ -59,7 +59,20 @@ def test_a_gap_is_used_when_it_is_long_enough() -> None:
         Activity("b", 5, (("a", 4),)),
         Activity("fits", 3),
         Activity("does not", 2, (("fits", 0),)),
+        Activity("outsider", 9, (("b", 0),)),
     ]
     order = order_crew(activities, frozenset({"a", "b", "fits", "does not"}))
     starts = {each.code: each.early_start for each in order.times}
-    assert starts == {"a": 0, "b": 5, "fits": 1, "does not": 10}
+    assert starts == {"a": 0, "b": 5, "fits": 1, "does not": 10, "outsider": 10}
+
+
+def test_an_order_that_the_rule_missed_is_found_by_moving_one_task() -> None:
+    # By urgency b is held for day 5 and "more" waits until 10: 12 days. Done before b it is 11.
+    activities = [
+        Activity("a", 1),
+        Activity("b", 5, (("a", 4),)),
+        Activity("fits", 3),
+        Activity("more", 2, (("fits", 0),)),
+    ]
+    order = order_crew(activities, frozenset({"a", "b", "fits", "more"}))
+    assert max(each.early_finish for each in order.times) == 11
