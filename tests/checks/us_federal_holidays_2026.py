@@ -1,7 +1,7 @@
 """Public holidays of the United States in 2026, against the statute.
 
-5 U.S.C. 6103(a), the legal public holidays (from memory), applied by hand to 2026; 6103(b) and Executive Order
-11582: a holiday on a Saturday is kept on the Friday before, on a Sunday on the Monday after.
+5 U.S.C. 6103(a), the legal public holidays (from memory), applied by hand to 2026; 6103(b) and Executive
+Order 11582: a holiday on a Saturday is kept on the Friday before, on a Sunday on the Monday after.
 """
 
 from datetime import date
