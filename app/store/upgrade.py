@@ -1,14 +1,18 @@
 """Bringing the tables of a database to the version of the code, and telling which version they have."""
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
-from sqlalchemy import Connection
+from typing import TYPE_CHECKING
+
+from sqlalchemy import Column, Connection, MetaData, String, Table, inspect, select
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError, OperationalError
 
 from app.settings import MIGRATIONS
 from app.store.database import Database, open_database
+
+if TYPE_CHECKING:
+    from alembic.config import Config
+
+# Alembic's own table: which migration the database stands at.
+_VERSION = Table("alembic_version", MetaData(), Column("version_num", String(32)))
 
 
 class NewerDatabase(Exception):
@@ -20,24 +24,20 @@ class Unreachable(Exception):
 
 
 def newest_version() -> str:
-    """Give the last migration this code knows."""
-    head = ScriptDirectory.from_config(_config()).get_current_head()
-    if head is None:
-        raise RuntimeError(f"no migrations in {MIGRATIONS}")
-    return head
+    """Give the last migration this code knows; a migration's file is named by its version."""
+    return max(_versions())
 
 
 def version_of(connection: Connection) -> str | None:
     """Give the migration a database stands at; None when it is empty."""
-    return MigrationContext.configure(connection).get_current_revision()
+    if not inspect(connection).has_table(_VERSION.name):
+        return None
+    return connection.scalar(select(_VERSION.c.version_num))
 
 
 def is_known(version: str | None) -> bool:
     """Tell whether this code can bring a database of that version up to date."""
-    if version is None:
-        return True
-    known = {script.revision for script in ScriptDirectory.from_config(_config()).walk_revisions()}
-    return version in known
+    return version is None or version in _versions()
 
 
 def is_up_to_date(db: Database) -> bool:
@@ -71,22 +71,30 @@ def bring_up_to_date(db: Database) -> None:
             f"The database is at version {version}, which this program does not know. "
             "Install the newer program, or restore a backup made with this one."
         )
-    with db.connection() as connection:
-        command.upgrade(_config(connection), "head")
+    go_to(db, "head")
 
 
 def go_to(db: Database, version: str) -> None:
-    """Take a database forward or back to one version ("base" removes every table)."""
+    """Take a database forward ("head") or back ("base" removes every table), in one transaction."""
+    # Alembic takes half a second to import: only a database that moves pays for it.
+    from alembic import command  # noqa: PLC0415
+
+    move = command.upgrade if version == "head" else command.downgrade
     with db.connection() as connection:
-        config = _config(connection)
-        if version == "base" or (version != "head" and version != newest_version()):
-            command.downgrade(config, version)
-        else:
-            command.upgrade(config, version)
+        move(_config(connection), version)
 
 
-def _config(connection: Connection | None = None) -> Config:
-    """Point alembic at our migrations and, when given, at an open connection."""
+def _versions() -> frozenset[str]:
+    found = frozenset(path.stem for path in (MIGRATIONS / "versions").glob("*.py"))
+    if not found:
+        raise RuntimeError(f"no migrations in {MIGRATIONS}")
+    return found
+
+
+def _config(connection: Connection) -> "Config":
+    """Point alembic at our migrations and at an open connection."""
+    from alembic.config import Config  # noqa: PLC0415
+
     config = Config()
     config.set_main_option("script_location", str(MIGRATIONS))
     config.attributes["connection"] = connection

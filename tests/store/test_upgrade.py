@@ -2,9 +2,12 @@ from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
+from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from sqlalchemy import inspect, text
 
+from app.settings import MIGRATIONS
 from app.store.database import Database, open_database
 from app.store.models import Base
 from app.store.upgrade import (
@@ -50,6 +53,14 @@ def test_a_database_from_a_newer_program_is_refused_and_left_as_it_is(db: Databa
         assert version_of(connection) == "2999_01_01_later"
     with db.connection() as connection:
         connection.execute(text("UPDATE alembic_version SET version_num = :v"), {"v": newest_version()})
+
+
+def test_the_newest_version_by_name_is_the_head_of_the_migrations() -> None:
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS))
+    scripts = ScriptDirectory.from_config(config)
+    assert scripts.get_heads() == [newest_version()]
+    assert all(Path(script.path).stem == script.revision for script in scripts.walk_revisions())
 
 
 def test_a_version_is_known_only_when_a_migration_makes_it() -> None:
