@@ -54,7 +54,12 @@ def chromium() -> str:
 
 def serve(data_dir: Path, port: int) -> subprocess.Popen[str]:
     """Start the server as a person would, on a data folder of its own."""
-    environment = {**os.environ, "UPSTAND_DATA_DIR": str(data_dir), "UPSTAND_DEMO": "1", "PYTHONUNBUFFERED": "1"}
+    environment = {
+        **os.environ,
+        "UPSTAND_DATA_DIR": str(data_dir),
+        "UPSTAND_DEMO": "1",
+        "PYTHONUNBUFFERED": "1",
+    }
     command = [sys.executable, "-m", "app.cli", "serve", "--port", str(port)]
     return subprocess.Popen(
         command, cwd=ROOT, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
@@ -117,7 +122,9 @@ def context(browser: Browser, server: Server) -> Iterator[BrowserContext]:
 def outside_requests(context: BrowserContext, server: Server) -> list[str]:
     """Every request that leaves our own address; a test asserts that there is none."""
     found: list[str] = []
-    context.on("request", lambda r: None if r.url.startswith((server.address, "data:")) else found.append(r.url))
+    context.on(
+        "request", lambda r: None if r.url.startswith((server.address, "data:")) else found.append(r.url)
+    )
     return found
 
 
