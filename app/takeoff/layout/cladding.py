@@ -14,7 +14,7 @@ from app.takeoff.layout.courses import balanced_across, clip_courses, cut_along,
 from app.takeoff.layout.end_gaps import RunRule, run_rule
 from app.takeoff.layout.faces import clad_face
 from app.takeoff.layout.outlines import Frame, Shapes, common, joined, less, rings_of
-from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
+from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces, open_round_pipes
 from app.takeoff.layout.records import Line, Piece, WallLayout
 
 FLAT = Frame(0.0, 0.0, 0.0)
@@ -89,7 +89,7 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
     across = balanced_across(face, board.width_mm, wall.side_gap_mm)
     strips = strips_over(face, across, board.width_mm, wall.side_gap_mm)
     courses, off = _over_furring(clip_courses(strips, free), columns, rule)
-    kept, dropped = drop_slivers(courses)
+    kept, dropped = drop_slivers(open_round_pipes(courses, rule.least_gap_mm))
     place = Place(wall.id, wall.id, board.id, board.width_mm)
     pieces = make_pieces(place, (Cuts("cladding", FLAT, kept),))
     for opening in wall.openings:

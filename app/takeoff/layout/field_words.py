@@ -154,15 +154,16 @@ def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) 
     if not narrow:
         return []
     least_mm, at_mm = min(narrow)
+    counts = ((len(rips), "ripped"), (len(boarded.tongues), "left beside a notch"))
+    how_many = " and ".join(f"{count} {words}" for count, words in counts if count)
     return [
         Finding(
             code="layout.narrow-rip",
             grade="note",
             place=field.id,
-            text=f"{len(rips)} pieces of {field.id} are ripped and {len(boarded.tongues)} notched to less "
-            f"than half a board, the narrowest to {least_mm:.0f} mm: its outline or a clearance leaves no "
-            "more there although the first and the last course are balanced. Fix them well or move the "
-            "outline.",
+            text=f"Less than half a board in {field.id}: {how_many}, the narrowest {least_mm:.0f} mm. Its "
+            "outline or a clearance leaves no more there although the first and the last course are "
+            "balanced. Fix them well or move the outline.",
             value=round(least_mm, 1),
             limit=round(half_mm, 1),
             unit="mm",

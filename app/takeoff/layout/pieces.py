@@ -154,7 +154,8 @@ def narrow_tongues(shapes: Shapes, least_mm: float) -> Shapes:
     bounds = shapely.bounds(shapes)
     notched = shapes[(shapely.get_num_coordinates(shapes) > 5) & (bounds[:, 3] - bounds[:, 1] > least_mm)]
     half_mm = least_mm / 2.0 - 0.1
-    opened = shapely.buffer(shapely.buffer(notched, -half_mm), half_mm + 0.05)
+    drawn_in = shapely.buffer(notched, -half_mm, join_style="mitre")
+    opened = shapely.buffer(drawn_in, half_mm + 0.05, join_style="mitre")
     lost = polygons_of(shapely.difference(notched, opened, grid_size=GRID_MM))
     if not len(lost):
         return lost

@@ -70,19 +70,38 @@ def test_only_the_first_and_the_last_course_are_ripped_on_a_rectangle() -> None:
 
 
 def test_slivers_are_left_out_and_said() -> None:
-    # The tip of the wedge rises 4 mm into a second course: too narrow to fix.
-    wedge = ((0.0, 0.0), (2000.0, 0.0), (2000.0, 140.0), (1100.0, 140.0), (1000.0, 146.0), (900.0, 140.0))
-    layout, pieces, whole = boarded(outline_mm=(*wedge, (0.0, 140.0)))
+    # A tail 4 mm wide and 3 m long: nothing that narrow can be fixed.
+    tail = ((0.0, 0.0), (5000.0, 0.0), (5000.0, 4.0), (2000.0, 4.0), (2000.0, 720.0), (0.0, 720.0))
+    layout, pieces, whole = boarded(outline_mm=tail, longest_run_mm=2500.0)
     assert all(piece.width_mm >= 5.0 for piece in pieces)
     assert layout.boards_m2 == pytest.approx(shapely.area(polygons(pieces)).sum() / 1e6)
-    assert whole.assumptions
+    assert any("Slivers" in assumption.text for assumption in whole.assumptions)
+    assert any(finding.code == "layout.left-open" for finding in whole.findings)
 
 
-def test_a_half_board_left_by_the_outline_is_noted_with_its_width() -> None:
-    # Courses balance on the full width of 720 mm, which leaves the step at 460 mm a rip of 25 mm.
-    stepped = ((0.0, 0.0), (2000.0, 0.0), (2000.0, 720.0), (1000.0, 720.0), (1000.0, 460.0), (0.0, 460.0))
-    _, pieces, whole = boarded(outline_mm=stepped)
+STEPPED = ((0.0, 0.0), (2000.0, 0.0), (2000.0, 720.0), (1000.0, 720.0), (1000.0, 460.0), (0.0, 460.0))
+
+
+def test_a_narrow_tongue_left_by_the_outline_is_noted_with_its_width() -> None:
+    # Courses balance on the full width of 720 mm; the step at 460 mm leaves the fourth a tongue of 25 mm.
+    _, _, whole = boarded(outline_mm=STEPPED)
     found = [f for f in whole.findings if f.code == "layout.narrow-rip"]
     assert len(found) == 1
-    assert found[0].value == pytest.approx(460.0 - 3 * 145.0)
-    assert any(piece.width_mm == pytest.approx(25.0) for piece in pieces)
+    assert found[0].grade == "note"
+    assert found[0].value == pytest.approx(460.0 - 3 * 145.0, abs=1.0)
+    at = found[0].at_mm
+    assert at is not None
+    assert 0.0 <= at[0] <= 1000.0
+    assert 435.0 <= at[1] <= 460.0
+
+
+def test_a_step_that_leaves_more_than_half_a_board_is_not_noted() -> None:
+    wider = tuple((x, 520.0 if y == 460.0 else y) for x, y in STEPPED)
+    _, _, whole = boarded(outline_mm=wider)
+    assert "layout.narrow-rip" not in {f.code for f in whole.findings}
+
+
+def test_a_field_under_half_a_board_wide_is_noted() -> None:
+    _, pieces, whole = boarded(outline_mm=rectangle(2000.0, 60.0))
+    assert [piece.width_mm for piece in pieces] == pytest.approx([60.0])
+    assert "layout.narrow-rip" in {f.code for f in whole.findings}
