@@ -11,6 +11,7 @@ ELECTRICIAN = "licensed electrician"
 GAS_FITTER = "licensed gas fitter"
 SUBCONTRACTOR = "subcontractor"
 INSPECTOR = "building office"
+ROOFER = "roofer or owner"
 SITE_LEAD = "site lead"
 CLIENT = "client"
 
@@ -39,7 +40,8 @@ class Step:
 # Order, links and lags: common practice, no source. Hold points: nothing is covered or loaded unseen.
 STEPS: tuple[Step, ...] = (
     Step("preparation", "Set up and protect the roof", ()),
-    Step("carry-up", "Carry up", (("preparation", 0),)),
+    Step("membrane look", "Membrane looked over, drains run, before any load", (), ROOFER),
+    Step("carry-up", "Carry up", (("preparation", 0), ("membrane look", 0))),
     Step("frame", "Set the frame", (("carry-up", 0),)),
     Step("drainage check", "Water runs free, drains reachable, levels right", (("frame", 0),), SITE_LEAD),
     Step("rough-in", "Rough-in", (("frame", 0),)),

@@ -140,6 +140,8 @@ def _items(lines: Sequence[EstimateLine]) -> tuple[str, ...]:
 
 def _is_held(code: str, present: dict[str, list[Task]], measured: set[str]) -> bool:
     """Tell whether a job has this hold point."""
+    if code == "membrane look":
+        return "carry-up" in present or "frame" in present
     if code == "drainage check":
         return "frame" in present
     if code == "rough-in inspection":

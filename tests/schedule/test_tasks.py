@@ -15,6 +15,7 @@ def tasks_without(*bases: str) -> dict[str, Task]:
 def test_a_whole_job_has_its_tasks_in_the_order_of_the_work() -> None:
     assert list(tasks_without()) == [
         "preparation",
+        "membrane look",
         "carry-up",
         "frame",
         "drainage check",
@@ -66,6 +67,12 @@ def test_without_boards_planters_wait_for_what_boards_waited_for() -> None:
     assert dict(tasks["planters"].after) == {"frame": 0, "drainage check": 0, "rough-in inspection": 0}
 
 
+def test_nothing_is_carried_up_before_the_membrane_has_been_looked_over() -> None:
+    assert dict(tasks_without()["carry-up"].after) == {"preparation": 0, "membrane look": 0}
+    assert dict(tasks_without("carry.")["frame"].after) == {"preparation": 0, "membrane look": 0}
+    assert "membrane look" not in tasks_without("carry.", "frame.")
+
+
 def test_finals_are_held_only_where_there_is_such_work() -> None:
     assert "electrical final" not in tasks_without("power.")
     assert "gas final" not in tasks_without("gas.")
@@ -73,7 +80,7 @@ def test_finals_are_held_only_where_there_is_such_work() -> None:
 
 def test_hold_points_take_a_day_and_no_labour() -> None:
     held = [task for task in tasks_without().values() if task.is_hold_point]
-    assert len(held) == 5
+    assert len(held) == 6
     assert all(task.days == 1 and task.hours_h == 0 and task.who != "north" for task in held)
 
 
