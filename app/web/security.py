@@ -67,6 +67,9 @@ def add_headers(headers: MutableHeaders, path: str, *, secure: bool) -> None:
     if not path.startswith(_OPEN):
         headers["cache-control"] = "no-store"
         headers.setdefault("x-robots-tag", "noindex, nofollow")
+    else:
+        # Kept by the browser, but asked for by its ETag each time: a file's name does not tell its version.
+        headers.setdefault("cache-control", "no-cache")
 
 
 def _announced_bytes(scope: Scope) -> int:

@@ -1,0 +1,96 @@
+import asyncio
+import gc
+import re
+import sqlite3
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import httpx
+import pytest
+
+from app.actions.database import migrate
+from app.main import create_app
+from app.settings import Settings
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Iterator[Settings]:
+    yield Settings(data_dir=tmp_path)
+    gc.unfreeze()
+
+
+def ask(settings: Settings, *paths: str) -> list[httpx.Response]:
+    """Start the server in this process, ask for some pages, and end it."""
+
+    async def run() -> list[httpx.Response]:
+        app = create_app(settings)
+        async with (
+            app.router.lifespan_context(app),
+            httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://test") as client,
+        ):
+            return [await client.get(path) for path in paths]
+
+    return asyncio.run(run())
+
+
+def test_the_server_starts_on_an_empty_folder_and_asks_for_an_owner(
+    settings: Settings, capsys: pytest.CaptureFixture[str]
+) -> None:
+    health, first = ask(settings, "/health", "/")
+    assert health.text == "ok"
+    assert first.status_code == 303
+    assert gc.get_freeze_count() > 0
+    printed = capsys.readouterr().out
+    assert settings.address in printed
+    assert "the first visitor makes the owner's account" in printed
+
+
+@pytest.mark.parametrize("path", ["/docs", "/redoc", "/openapi.json"])
+def test_the_public_sees_no_description_of_the_api(settings: Settings, path: str) -> None:
+    assert ask(settings, path)[0].status_code == 404
+
+
+def test_style_sheets_may_be_kept_but_are_asked_for_again(settings: Settings) -> None:
+    style = ask(settings, "/static/css/base.css")[0]
+    assert style.headers["cache-control"] == "no-cache"
+    assert style.headers["etag"]
+
+
+def test_serve_prints_where_it_is_and_how_to_sign_in(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "app.cli", "serve", "--port", "0"]
+    environment = {"PATH": "/usr/bin:/bin", "UPSTAND_DATA_DIR": str(tmp_path), "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True) as server:
+        assert server.stdout is not None
+        address = re.search(r"http://localhost:(\d+)", server.stdout.readline())
+        assert address is not None
+        assert "owner's account" in server.stdout.readline()
+        with urllib.request.urlopen(f"http://127.0.0.1:{address.group(1)}/health") as answer:
+            assert answer.read() == b"ok"
+        taken = subprocess.run(
+            [*command[:-1], address.group(1)], env=environment, capture_output=True, text=True, check=False
+        )
+        server.terminate()
+    assert taken.returncode == 1
+    assert "cannot be listened on" in taken.stderr
+    assert "Traceback" not in taken.stderr
+
+
+def test_serve_refuses_a_database_of_a_newer_program_in_a_sentence(tmp_path: Path) -> None:
+    migrate(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
+    with closing(sqlite3.connect(tmp_path / "upstand.sqlite")) as connection, connection:
+        connection.execute("UPDATE alembic_version SET version_num = '2999_01_01_later'")
+    environment = {"PATH": "/usr/bin:/bin", "UPSTAND_DATA_DIR": str(tmp_path)}
+    done = subprocess.run(
+        [sys.executable, "-m", "app.cli", "serve", "--port", "0"],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 1
+    assert "2999_01_01_later" in done.stderr
+    assert "Traceback" not in done.stderr
