@@ -163,7 +163,9 @@ def _faces_by_side(
 ) -> tuple[list[Shapes], float]:
     """Cut a border course at its corners; give each side its share, and the area that none can cover."""
     ending_at = {tuple(side.end.tolist()): side for side in sides}
-    lines = [_corner_cut(ending_at[tuple(side.start.tolist())], side, board_mm, corner) for side in sides]
+    lines = [
+        _corner_cut(ending_at[tuple(side.start.tolist())], side, board_mm, corner, gap_mm) for side in sides
+    ]
     cuts = [line for line in lines if line is not None]
     zones = shapely.buffer(shapely.MultiLineString(cuts), max(gap_mm, 0.02) / 2.0, cap_style="flat")
     faces = polygons_of(less(band, zones))
@@ -210,7 +212,7 @@ def _strip(side: _Side, board_mm: float) -> shapely.Polygon:
 
 
 def _corner_cut(
-    before: _Side, after: _Side, board_mm: float, corner: Corner
+    before: _Side, after: _Side, board_mm: float, corner: Corner, gap_mm: float
 ) -> tuple[tuple[float, float], tuple[float, float]] | None:
     """Give the line along which the boards of two sides meet, or None where they fold back."""
     point = after.start
@@ -233,7 +235,9 @@ def _corner_cut(
         elif cross < 0.0:
             end = butt
     toward = (end - start) / np.hypot(*(end - start))
-    first, last = start - REACH_MM * toward, end + REACH_MM * toward
+    # The sharper the corner, the farther on the gap still meets the boards beside it.
+    reach_mm = REACH_MM + min(gap_mm / 2.0 * abs(cross) / (1.0 + dot), board_mm / 2.0)
+    first, last = start - reach_mm * toward, end + reach_mm * toward
     return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
 
 

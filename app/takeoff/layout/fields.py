@@ -184,7 +184,7 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
     if not len(parts):
         return _Inside(nothing, nothing, nothing, rule.gap_mm(0.0), lost)
     width, side_gap = board.width_mm, field.side_gap_mm
-    strips = [strips_over(part, balanced_across(part, width, side_gap), width, side_gap) for part in parts]
+    strips = _strips(parts, width, side_gap)
     breaks = _breaks(parts, strips, width, rule)
     gap_mm = max(found.gap_mm for found in breaks)
     # Beside a border the side gap is there already; board ends may need more.
@@ -207,6 +207,24 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
     kept, lost_along = drop_slivers(open_round_pipes(np.concatenate(courses), gap_mm))
     across, lost_across = drop_slivers(open_round_pipes(np.array(breakers, dtype=object), gap_mm))
     return _Inside(kept, across, np.array(lines, dtype=object), gap_mm, lost + lost_along + lost_across)
+
+
+def _strips(parts: Shapes, width_mm: float, side_gap_mm: float) -> list[Shapes]:
+    """Give the strips of every part; parts that lie side by side along the courses share theirs."""
+    found: dict[int, Shapes] = {}
+    beside: list[int] = []
+    top_mm = -np.inf
+    bounds = shapely.bounds(parts)
+    for number in [*np.argsort(bounds[:, 1], kind="stable").tolist(), None]:
+        if beside and (number is None or bounds[number, 1] >= top_mm):
+            group = shapely.box(*shapely.total_bounds(parts[beside]))
+            across = balanced_across(group, width_mm, side_gap_mm)
+            found |= dict.fromkeys(beside, strips_over(group, across, width_mm, side_gap_mm))
+            beside = []
+        if number is not None:
+            beside.append(number)
+            top_mm = max(top_mm, bounds[number, 3])
+    return [found[number] for number in range(len(parts))]
 
 
 _TURN = Frame(0.0, 0.0, 90.0)

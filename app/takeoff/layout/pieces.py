@@ -7,7 +7,17 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from app.takeoff.layout.outlines import GRID_MM, Floats, Frame, Shapes, joined, less, open_ring, polygons_of
+from app.takeoff.layout.outlines import (
+    GRID_MM,
+    STRAIGHT_RAD,
+    Floats,
+    Frame,
+    Shapes,
+    joined,
+    less,
+    open_ring,
+    polygons_of,
+)
 from app.takeoff.layout.records import Piece, Ring, Role
 
 # What is smaller is left out: it cannot be held to be cut, nor fixed. Common practice, no source.
@@ -191,11 +201,12 @@ def make_pieces(place: Place, cuts: Iterable[Cuts], first: int = 1) -> tuple[Pie
     for cut in cuts:
         if not len(cut.shapes):
             continue
-        bounds = shapely.bounds(cut.shapes)
+        shapes = _tidy(cut.shapes)
+        bounds = shapely.bounds(shapes)
         lengths = bounds[:, 2] - bounds[:, 0]
         widths = bounds[:, 3] - bounds[:, 1]
-        mitred = _has_slanted_end(cut.shapes, widths)
-        rings = _rings(cut.frame.out(cut.shapes))
+        mitred = _has_slanted_end(shapes, widths)
+        rings = _rings(cut.frame.out(shapes))
         for length, width, is_mitred, ring in zip(lengths, widths, mitred, rings, strict=True):
             pieces.append(
                 Piece(
@@ -212,6 +223,24 @@ def make_pieces(place: Place, cuts: Iterable[Cuts], first: int = 1) -> tuple[Pie
                 )
             )
     return tuple(pieces)
+
+
+def _tidy(shapes: Shapes) -> Shapes:
+    """Leave out corners at which an outline does not turn; overlays leave some along straight edges."""
+    # A few grid steps; an outline's first corner is kept by this, so it is looked at again below.
+    shapes = shapely.simplify(shapes, 10.0 * GRID_MM)
+    places, owner = shapely.get_coordinates(shapes, return_index=True)
+    is_last = np.append(owner[1:] != owner[:-1], True)
+    places, owner = places[~is_last], owner[~is_last]
+    first = np.searchsorted(owner, owner)
+    last = np.searchsorted(owner, owner, side="right") - 1
+    number = np.arange(len(owner))
+    before = places - places[np.where(number == first, last, number - 1)]
+    after = places[np.where(number == last, first, number + 1)] - places
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turns = np.abs(np.arctan2(cross, (before * after).sum(axis=1))) > STRAIGHT_RAD
+    tidy: Shapes = shapely.polygons(shapely.linearrings(places[turns], indices=owner[turns]))
+    return tidy
 
 
 def _rings(shapes: Shapes) -> list[Ring]:

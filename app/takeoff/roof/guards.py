@@ -77,7 +77,9 @@ def guards_beside_decks(
     decks = shapely.union_all([field_polygon(field) for field in job.plan.deck_fields])
     readings, found = [], []
     for edge in job.survey.edges:
-        beside = shapely.intersection(_edge_line(job, edge), shapely.buffer(decks, NEAR_EDGE_MM))
+        beside = shapely.intersection(
+            _edge_line(job, edge), shapely.buffer(decks, NEAR_EDGE_MM, quad_segs=64)
+        )
         if edge.kind == "wall" or shapely.length(beside) < 1.0:
             continue
         spots = shapely.get_coordinates(shapely.segmentize(beside, LOOK_EVERY_MM)).tolist()

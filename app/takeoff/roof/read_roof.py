@@ -8,6 +8,7 @@ from app.job.survey import Survey
 from app.takeoff.roof.fall import fall_direction_deg, fall_findings, fall_pct
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.guards import guards_beside_decks
+from app.takeoff.roof.hazards import fall_hazards
 from app.takeoff.roof.level import level_window
 from app.takeoff.roof.loads_known import load_findings
 from app.takeoff.roof.records import RoofReading
@@ -54,6 +55,7 @@ def read_roof(job: Job) -> RoofReading:
             *fall_findings(survey, surface, job.choices.limits.least_fall_pct),
             *level_findings,
             *guard_findings,
+            *fall_hazards(job),
             *_covered_drains(job),
         ),
         assumptions=_assumptions(survey, surface),

@@ -1,5 +1,7 @@
 """Border courses, mitred and butted."""
 
+import math
+
 import pytest
 import shapely
 
@@ -95,3 +97,41 @@ def test_a_needle_notch_is_bordered_on_both_sides_down_to_its_point() -> None:
     layout, pieces, _ = boarded(outline_mm=(*notch, (0.0, 2500.0)), border_courses=1, **LONG)
     assert max(piece.width_mm for piece in pieces) <= 140.01
     assert layout.boards_m2 > 0.93 * layout.area_m2
+
+
+@pytest.mark.parametrize("sides", [3, 5, 6, 8])
+def test_a_regular_shape_is_bordered_by_equal_pieces_mitred_at_half_its_angle(sides: int) -> None:
+    reach = 1500.0
+    turns = [2 * math.pi * n / sides for n in range(sides)]
+    corners = tuple((reach * math.cos(turn), reach * math.sin(turn)) for turn in turns)
+    _, pieces, _ = boarded(outline_mm=corners, border_courses=1, **LONG)
+    border = tuple(piece for piece in pieces if piece.role == "border")
+    assert len(border) == sides
+    assert all(piece.is_mitred and len(piece.outline_mm) == 4 for piece in border)
+    areas = shapely.area(polygons(border))
+    assert areas == pytest.approx([areas[0]] * sides, rel=1e-4)
+
+
+def test_parts_side_by_side_along_the_courses_share_their_lines_and_stacked_ones_do_not() -> None:
+    def part_lows(bar: s.Penetration) -> list[set[float]]:
+        layout, pieces, _ = boarded({"penetrations": (bar,)}, outline_mm=ell)
+        parts = [shapely.Polygon(part[0]).buffer(0.1) for part in layout.inner_mm]
+        assert len(parts) == 2
+        found: list[set[float]] = [set(), set()]
+        for piece, shape in zip(pieces, polygons(pieces), strict=True):
+            part = next(n for n, outline in enumerate(parts) if outline.covers(shape))
+            found[part].add(round(min(y for _, y in piece.outline_mm), 1))
+        return found
+
+    ell = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 1010.0), (1500.0, 1010.0), (1500.0, 2000.0), (0.0, 2000.0))
+    upright = s.Penetration(
+        id="u", kind="unit", x_mm=1700, y_mm=500, width_mm=300, depth_mm=1100, keep_clear_mm=0
+    )
+    left, right = sorted(part_lows(upright), key=len, reverse=True)
+    assert right <= left
+    level = s.Penetration(
+        id="u", kind="unit", x_mm=750, y_mm=1300, width_mm=1600, depth_mm=300, keep_clear_mm=0
+    )
+    upper, lower = part_lows(level)
+    # Each is balanced on its own: its first course begins at its own edge.
+    assert {min(upper), min(lower)} == {0.0, 1450.0}
