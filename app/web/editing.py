@@ -1,7 +1,7 @@
 """Changing one part of the job file: the page with its form, rows added and removed, and the save."""
 
 import copy
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,10 +14,9 @@ from app.actions.jobs import job_sheet
 from app.actions.records import JobSheet
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
-from app.web.findings import Fault, fault_at
-from app.web.forms.drawn import Drawn
+from app.web.findings import Fault, form_path
+from app.web.forms.drawn import Drawn, named_fields
 from app.web.forms.read import add_row, read_asks, remove_row
-from app.web.forms.words import label
 from app.web.page import go, render
 from app.web.parts import Part, draw_part, part_at
 from app.web.sheets import Frame, job_frame
@@ -130,7 +129,8 @@ def _page(
     wrong: Iterable[InputError] = (),
     is_unsaved: bool = False,
 ) -> Response:
-    faults = [_fault(error) for error in wrong]
+    fields = named_fields(draw_part(part, document, {}))
+    faults = [_fault(error, fields) for error in wrong]
     back = _sheet_path(part)
     frame = job_frame(desk, sheet, _NUMBERS[part.stem], title=part.title, is_wrong=bool(faults))
     context = PartSheet(
@@ -141,20 +141,18 @@ def _page(
         back=f"/jobs/{sheet.id}/{back}",
         back_name=back.capitalize(),
         drawn=draw_part(part, document, {path: fault.text for path, fault in faults}),
-        faults=tuple(_reachable(fault, path, part) for path, fault in faults),
+        faults=tuple(fault for _, fault in faults),
         is_unsaved=is_unsaved,
     )
     return render(desk.request, "pages/part.html", context, 422 if faults else 200)
 
 
-def _fault(error: InputError) -> tuple[str, Fault]:
-    last = error.path.replace("]", "").replace("[", ".").rpartition(".")[2]
-    named, _ = fault_at(error.path, "")
-    word = label("", named.rpartition(".")[2]) if not last.isdigit() else f"Place {last}"
-    return fault_at(error.path, f"{word}: {error.wanted}")
-
-
-def _reachable(fault: Fault, path: str, part: Part) -> Fault:
-    """A fault elsewhere in the job file leads nowhere on this page, so it names its place instead."""
-    here = any(path.startswith(f"{part.stem}.{key}") for key in part.keys)
-    return fault if here else Fault(f"{path}: {fault.text}")
+def _fault(error: InputError, fields: Mapping[str, tuple[str, str]]) -> tuple[str, Fault]:
+    """The path and the words of a fault; one that stands elsewhere in the job file names its place."""
+    path = form_path(error.path)
+    while path and path not in fields:
+        path = path[: max(path.rfind("."), path.rfind("["), 0)]
+    if not path:
+        return error.path, Fault(f"{error.path}: {error.wanted}")
+    field_id, name = fields[path]
+    return path, Fault(f"{name}: {error.wanted}", field_id)

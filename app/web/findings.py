@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from app.job.findings import Finding
 from app.job.record import key_in_job_file
-from app.web.forms.drawn import field_id
 from app.web.forms.read import steps
 
 
@@ -40,9 +39,3 @@ def form_path(path: str) -> str:
         else:
             words += ("." if words else "") + key_in_job_file(step)
     return words
-
-
-def fault_at(path: str, message: str) -> tuple[str, Fault]:
-    """A fault with the path it stands at."""
-    named = form_path(path)
-    return named, Fault(message, field_id(named))

@@ -123,7 +123,7 @@ def job_frame(desk: Desk, sheet: JobSheet, number: int, *, title: str = "", is_w
     firm = shop(desk.db).firm.name
     made = revisions(desk.db, sheet.id)
     name = next(name for at, name, _ in SET if at == number)
-    changed = sheet.history[0] if sheet.history else None
+    changed = next((entry for entry in sheet.history if entry.after_version is not None), None)
     return Frame(
         title=title or name,
         firm=firm,

@@ -19,6 +19,21 @@
     }
   };
 
+  // After a row was added its first field is met; after one was taken out, its list.
+  let pressed = "";
+  const meetRow = () => {
+    const [verb, place] = pressed.split(":");
+    pressed = "";
+    const list = place && document.getElementById(`f-${place.replace(/\[\d+\]$/, "").replace(/[^A-Za-z0-9]+/g, "-")}`);
+    if (!list) {
+      return false;
+    }
+    const rows = list.querySelectorAll(":scope > .table-box > table > tbody > tr, :scope > fieldset");
+    const field = verb === "add" && rows.length && rows[rows.length - 1].querySelector("input, select");
+    (field || list).focus();
+    return true;
+  };
+
   // A form is sent once; the server checks as well.
   document.addEventListener("submit", (event) => {
     const form = event.target;
@@ -31,6 +46,7 @@
       return;
     }
     form.dataset.sending = "yes";
+    pressed = event.submitter?.name === "do" ? event.submitter.value : "";
     event.submitter?.setAttribute("aria-disabled", "true");
     window.setTimeout(() => free(form), 10000);
   }, true);
@@ -55,7 +71,9 @@
 
   document.addEventListener("htmx:after:swap", () => {
     document.querySelectorAll("form").forEach(free);
-    meetSummary();
+    if (!meetRow()) {
+      meetSummary();
+    }
     showOpenTab();
   });
 

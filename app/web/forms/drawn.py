@@ -224,3 +224,29 @@ def shown(value: Any) -> str:
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
     return str(value)
+
+
+def named_fields(drawn: tuple[Drawn, ...], within: str = "") -> dict[str, tuple[str, str]]:
+    """Every field, box and table by its path: its id on the page, and its label with the row it stands in."""
+    found: dict[str, tuple[str, str]] = {}
+    for node in drawn:
+        label = (
+            f"{within}, {_lowered(node.label)}"
+            if within and not node.label.startswith(within)
+            else node.label
+        )
+        found[node.name] = (node.id, label)
+        if isinstance(node, Box):
+            found |= named_fields(node.fields, within)
+        elif isinstance(node, Table):
+            for row in node.rows:
+                place = f"{within}, {_lowered(row.label)}" if within else row.label
+                first = named_fields(row.fields, place)
+                found[row.name] = (next(iter(first.values()))[0], place)
+                found |= first
+    return found
+
+
+def _lowered(label: str) -> str:
+    """A label in the middle of a sentence; x, y and abbreviations stay as they are."""
+    return label[:1].lower() + label[1:] if label[1:2].islower() else label

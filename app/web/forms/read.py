@@ -8,6 +8,7 @@ from app.web.forms.asks import Ask, Asked, Group, Pair, Rows
 from app.web.forms.words import MARKS
 
 _PLAIN = re.compile(r"[-−]?\d{1,12}([.,]\d{1,12})?")
+_COUNTED = re.compile(r"(.*?)(\d{1,9})")
 _STEP = re.compile(r"([^.\[\]]+)|\[(\d+)\]")
 
 
@@ -118,5 +119,9 @@ def remove_row(tree: dict[str, Any], name: str) -> None:
 
 
 def _next_mark(rows: list[Any], mark: str) -> str:
-    taken = {row.get("id") for row in rows if isinstance(row, dict)}
-    return next(name for number in range(1, len(rows) + 2) if (name := f"{mark}{number}") not in taken)
+    """A mark not taken yet, counted on from the last row's where that ends in a number."""
+    marks = [str(row.get("id") or "") for row in rows if isinstance(row, dict)]
+    counted = _COUNTED.fullmatch(marks[-1]) if marks else None
+    stem, digits = (counted[1], counted[2]) if counted else (mark, "0")
+    numbers = (str(int(digits) + step).zfill(len(digits)) for step in range(1, len(rows) + 2))
+    return next(name for number in numbers if (name := f"{stem}{number}") not in marks)

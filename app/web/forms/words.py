@@ -110,6 +110,15 @@ _LABELS = {
     "cable_slack": "Slack at each end of a run",
     "end_trim": "Trim at the end of stock",
     "keep_offcut": "Keep offcuts from",
+    "offcut_value_pct": "Worth of a kept offcut, % of its price",
+    "kept_offcuts": "Offcuts in the rack",
+    "pack": "Boards in a pack",
+    "has_grain_direction": "Grain or colour runs one way",
+    "packers": "Packers sold",
+    "water": "Water when full, m³",
+    "wind_speed_m_s": "Wind speed, m/s, gust of 3 s",
+    "allowable_areas": "Areas with figures of their own",
+    "roof_height": "Roof above the ground",
     "given": "Given",
 }
 
@@ -120,6 +129,12 @@ _HINTS = {
     "spot_heights": "Height of the membrane above datum; at least three.",
     "allowable_load": "Only what a named engineer gave. Leave blank if you do not know: the tool then stops.",
     "live_load": "Asked, never guessed. Leave blank if you do not know.",
+    "allowable_areas": "Parts of the roof for which the engineer gave other figures than for the whole.",
+    "kept_offcuts": "Lengths left from other jobs; they are used before anything is bought.",
+    "snow": "Shown as a roof load by the edition named; the engineer combines it. Blank if not given.",
+    "wind": "Shown as a pressure by the edition named; no mark is given. Blank if not given.",
+    "has_grain_direction": "Rips then share no length, since one of them would be turned end for end.",
+    "packers": "Hard blocks of fixed height on the pad, so that shims do only the rest.",
     "neighbours": "Where somebody else lives or listens.",
     "way_up": "How everything reaches the roof.",
     "DeckLevel.level": "Leave blank for the highest level that keeps the step.",
@@ -146,6 +161,9 @@ _ONE = {
     "gas_points": "gas point",
     "water_points": "water point",
     "neighbours": "neighbour",
+    "allowable_areas": "area",
+    "kept_offcuts": "offcut",
+    "packers": "packer",
     "deck_fields": "deck field",
     "stone_beds": "stone bed",
     "planters": "planter",
@@ -197,6 +215,7 @@ _REFS = {
     "Transformer.fed_from": _POWER,
     "Amplifier.fed_from": _POWER,
     "GasStub.source": ("survey.gas_points",),
+    "KeptOffcut.profile": (*_BOARDS, *_SECTIONS),
 }
 
 # First letter of the mark suggested for a new row.

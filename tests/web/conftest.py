@@ -1,0 +1,101 @@
+"""A server with the demo firm in it, its clock stopped, and somebody signed in."""
+
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from fastapi import FastAPI
+
+from app.actions.database import Database, migrate, open_database
+from app.actions.demo import load_demo
+from app.actions.records import DemoAccount
+from app.documents.proposal import proposal_pdf
+from app.web import routes
+from tests.web.page_client import PageClient, TestClient
+
+NOW = datetime(2026, 5, 4, 9, 30, tzinfo=UTC)
+NET_STORE, QUAY_LOFT, HARBOUR = 1, 2, 3  # the demo's jobs, in the order in which they are loaded
+
+
+@dataclass(frozen=True)
+class Demo:
+    """A database file with the demo in it, to be copied for every test."""
+
+    path: Path
+    account: DemoAccount
+
+
+@dataclass
+class Server:
+    """A server under test."""
+
+    app: FastAPI
+    db: Database
+    account: DemoAccount
+
+    def visitor(self) -> PageClient:
+        """A browser that nobody has signed in with; a failure of ours is answered, not raised."""
+        return PageClient(TestClient(self.app, raise_server_exceptions=False))
+
+    def staff(self) -> PageClient:
+        """A browser signed in as the owner."""
+        visitor = self.visitor()
+        visitor.send("/sign-in", "/sign-in", email=self.account.email, password=self.account.password)
+        return visitor
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
+    migrate(f"sqlite:///{path}")
+    db = open_database(f"sqlite:///{path}")
+    account = load_demo(db, NOW)
+    db.close()
+    assert account is not None
+    return Demo(path, account)
+
+
+def _serve(url: str, account: DemoAccount, *, is_secure: bool = False) -> Server:
+    app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.clock = lambda: NOW
+    db = open_database(url)
+    routes.install(app, db, proposal_pdf, is_secure=is_secure)
+    return Server(app, db, account)
+
+
+@pytest.fixture
+def server(demo: Demo, tmp_path: Path) -> Iterator[Server]:
+    copy = shutil.copy(demo.path, tmp_path / "test.sqlite")
+    served = _serve(f"sqlite:///{copy}", demo.account)
+    yield served
+    served.db.close()
+
+
+@pytest.fixture
+def secure_server(demo: Demo, tmp_path: Path) -> Iterator[Server]:
+    copy = shutil.copy(demo.path, tmp_path / "secure.sqlite")
+    served = _serve(f"sqlite:///{copy}", demo.account, is_secure=True)
+    yield served
+    served.db.close()
+
+
+@pytest.fixture
+def empty_server(tmp_path: Path) -> Iterator[Server]:
+    url = f"sqlite:///{tmp_path / 'empty.sqlite'}"
+    migrate(url)
+    served = _serve(url, DemoAccount("", ""))
+    yield served
+    served.db.close()
+
+
+@pytest.fixture
+def staff(server: Server) -> PageClient:
+    return server.staff()
+
+
+@pytest.fixture
+def visitor(server: Server) -> PageClient:
+    return server.visitor()
