@@ -1,5 +1,9 @@
-"""A database with the demo shop and one owner, copied for each test; a printer that is quick."""
+"""A database with the demo shop and one owner, fresh for each test; a printer that is quick.
 
+With UPSTAND_TEST_DATABASE_URL the same tests run on that server, whose tables are removed first.
+"""
+
+import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,10 +21,20 @@ from app.actions.shop_files import put_shop_files, read_shop_files
 from app.actions.sign_in import make_owner
 from app.job.file import write_job
 from app.settings import SEED_DATA
+from app.store.upgrade import go_to
 from tests.builders import a_job
 
 NOW = datetime(2026, 5, 4, 12, 0, tzinfo=UTC)
 PASSWORD = "harbour wind and cedar"
+
+
+SERVER = os.environ.get("UPSTAND_TEST_DATABASE_URL", "")
+
+
+def fill(db: Database) -> None:
+    with db.write() as session:
+        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Test", NOW)
+    make_owner(db, "Maren", "maren@example.org", PASSWORD, NOW)
 
 
 @pytest.fixture(scope="session")
@@ -28,17 +42,21 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("filled") / "upstand.sqlite"
     migrate(f"sqlite:///{path}")
     db = open_database(f"sqlite:///{path}")
-    with db.write() as session:
-        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Test", NOW)
-    make_owner(db, "Maren", "maren@example.org", PASSWORD, NOW)
+    fill(db)
     db.close()
     return path
 
 
 @pytest.fixture
-def db(filled: Path, tmp_path: Path) -> Iterator[Database]:
-    shutil.copy(filled, tmp_path / "upstand.sqlite")
-    database = open_database(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
+def db(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Database]:
+    if SERVER:
+        database = open_database(SERVER)
+        go_to(database, "base")
+        go_to(database, "head")
+        fill(database)
+    else:
+        shutil.copy(request.getfixturevalue("filled"), tmp_path / "upstand.sqlite")
+        database = open_database(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
     yield database
     database.close()
 
