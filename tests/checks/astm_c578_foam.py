@@ -1,4 +1,4 @@
-"""ASTM C578-10 compressive resistance of XPS, the industry's 1/3 and 1/5, and what a sleeper really presses."""
+"""ASTM C578-10 resistance of XPS, the industry's 1/3 and 1/5, and what a sleeper really presses."""
 
 import pytest
 

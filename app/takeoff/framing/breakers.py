@@ -8,7 +8,7 @@ narrower one gets two, side by side with a gap between for water.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -17,10 +17,11 @@ from shapely import LineString, MultiPolygon, Point
 
 from app.takeoff.framing.axes import as_parts
 from app.takeoff.framing.bars import Bar, body_with_room
-from app.takeoff.framing.regions import Region, island_zone
+from app.takeoff.framing.regions import Region, room_for
 
 LEAST_BEARING_MM = 38.0  # of a board end: common practice, no source
 PAIR_GAP_MM = 10.0  # between two bars under one joint, for water: common practice, no source
+_FAR_MM = 1000.0  # further than any border is wide
 _ALONG_COURSES = math.sin(math.radians(10.0))  # an inner edge flatter than this bears on the sleepers
 _SHORTEST_EDGE_MM = 300.0  # shorter inner edges go round a keep-clear and bear on its trimmers
 
@@ -156,15 +157,19 @@ def _is_at_island(joint: Joint, region: Region) -> bool:
     )
 
 
-def bars_under(joints: Iterable[Joint], region: Region, width_mm: float, gap_mm: float) -> tuple[Bar, ...]:
+def bars_under(
+    joints: Iterable[Joint], region: Region, rims: Sequence[Bar], width_mm: float, gap_mm: float
+) -> tuple[Bar, ...]:
     """Give the bars that carry the board ends at every joint.
 
     Parameters
     ----------
     joints : iterable of Joint
-        Of breakers and borders.
+        Of borders, then of breakers.
     region : Region
         The ground of the frame.
+    rims : sequence of Bar
+        Round its edges.
     width_mm : float
         Width of the section as laid. [mm]
     gap_mm : float
@@ -179,46 +184,54 @@ def bars_under(joints: Iterable[Joint], region: Region, width_mm: float, gap_mm:
     ----------
     Common practice, no source.
     """
-    room = region.area.buffer(-width_mm, join_style="mitre")
-    clear = as_parts(
-        room.difference(shapely.union_all([island_zone(island, width_mm) for island in region.islands]))
-    )
+    clear = as_parts(room_for(region, rims, width_mm))
     half = (width_mm + PAIR_GAP_MM) / 2
     shifts = (-half, half) if needs_two(width_mm, gap_mm) else (0.0,)
     found: list[Bar] = []
     for number, joint in enumerate(joints, start=1):
         free = as_parts(clear.difference(shapely.union_all([body_with_room(bar, width_mm) for bar in found])))
+        line = _reaching(joint, region)
         for shift in shifts:
-            bars = _clipped(joint, shift, region.area, free, width_mm)
+            bars = _beside(joint, line, _moved_in(joint, shift, region, width_mm), free, width_mm)
             found += [replace(bar, pair=number if len(shifts) == 2 else 0) for bar in bars]
     return tuple(found)
 
 
-def _clipped(
-    joint: Joint, shift: float, area: MultiPolygon, clear: MultiPolygon, width_mm: float
+def _reaching(joint: Joint, region: Region) -> LineString:
+    """Give a joint's line, lengthened through the border to the rims at both its ends."""
+    (x0, y0), (x1, y1) = joint.start, joint.end
+    length = math.dist(joint.start, joint.end)
+    ux, uy = (x1 - x0) / length * _FAR_MM, (y1 - y0) / length * _FAR_MM
+    ends = []
+    for x, y, dx, dy in ((x0, y0, -ux, -uy), (x1, y1, ux, uy)):
+        beyond = LineString([(x, y), (x + dx, y + dy)]).difference(region.inner)
+        near = [part for part in getattr(beyond, "geoms", (beyond,)) if part.distance(Point(x, y)) < 1.0]
+        past = near[0].length if near and not near[0].is_empty else 0.0
+        ends.append((x + dx * past / _FAR_MM, y + dy * past / _FAR_MM))
+    return LineString(ends)
+
+
+def _moved_in(joint: Joint, shift: float, region: Region, width_mm: float) -> float | None:
+    """Give how far inward a bar lies, more where a rim would be in the way; None where the rim does."""
+    if not joint.is_at_border:
+        return shift
+    middle = Point((joint.start[0] + joint.end[0]) / 2, (joint.start[1] + joint.end[1]) / 2)
+    from_edge = float(region.area.boundary.distance(middle))
+    if from_edge + shift >= 1.5 * width_mm:
+        return shift
+    return None if shift < 0 else 1.5 * width_mm - from_edge
+
+
+def _beside(
+    joint: Joint, line: LineString, shift: float | None, free: MultiPolygon, width_mm: float
 ) -> list[Bar]:
-    """Give the bars on one line beside a joint, moved in where a rim would be in the way."""
-    middle = ((joint.start[0] + joint.end[0]) / 2, (joint.start[1] + joint.end[1]) / 2)
-    past_mm = 2 * width_mm
-    if joint.is_at_border:
-        from_edge = area.boundary.distance(Point(middle))
-        past_mm = max(past_mm, 1.2 * from_edge)
-        if from_edge + shift < 1.5 * width_mm:
-            if shift < 0:
-                return []
-            shift = 1.5 * width_mm - from_edge
+    """Give the bars on one line beside a joint, where they may lie."""
+    if shift is None:
+        return []
     dx, dy = joint.inward[0] * shift, joint.inward[1] * shift
-    ux, uy = joint.inward[1], -joint.inward[0]
-    reach = math.dist(joint.start, joint.end) / 2 + past_mm
-    bar = LineString(
-        [
-            (middle[0] + dx - ux * reach, middle[1] + dy - uy * reach),
-            (middle[0] + dx + ux * reach, middle[1] + dy + uy * reach),
-        ]
-    )
-    kept = bar.intersection(clear)
+    kept = LineString([(x + dx, y + dy) for x, y in line.coords]).intersection(free)
     return [
-        Bar("breaker sleeper", line.coords[0], line.coords[-1], width_mm)
-        for line in getattr(kept, "geoms", (kept,))
-        if isinstance(line, LineString) and line.length >= max(width_mm, 100.0)
+        Bar("breaker sleeper", part.coords[0], part.coords[-1], width_mm)
+        for part in getattr(kept, "geoms", (kept,))
+        if isinstance(part, LineString) and part.length >= max(width_mm, 100.0)
     ]

@@ -166,7 +166,7 @@ def _bars(parts: FieldParts, region: Region) -> tuple[Bar, ...]:
     borders = border_joints(region)
     breakers = breaker_joints(lines, parts.board.width_mm, gap_mm, width_mm)
     rims = rims_of(region.area, width_mm)
-    joints = bars_under([*borders, *breakers], region, width_mm, gap_mm)
+    joints = bars_under([*borders, *breakers], region, rims, width_mm, gap_mm)
     across = sleepers_of(region, [*rims, *joints], width_mm, field.sleeper_spacing_mm)
     bars = [*rims, *joints, *across]
     bars += trimmers_of(region.islands, bars, width_mm)

@@ -167,7 +167,7 @@ def stand(bars: Sequence[Bar], area: MultiPolygon, keep_clear: MultiPolygon, siz
 
 
 def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[float, ...]]]:
-    """Give every bar that needs pads once: pieces rejoined, pairs as one, bars under joints before sleepers."""
+    """Give every bar that needs pads once: pieces rejoined, pairs as one, in the order they choose."""
     found = []
     seen: set[tuple[str, int]] = set()
     for number, bar in enumerate(bars):

@@ -57,6 +57,8 @@ class PadSpot:
         From the membrane to the underside of the stick: pad and shims together. [mm]
     shims : int
         Shims on top of the pad, rounded to the step sold.
+    packers : tuple of str
+        Items of the packers between pad and shims.
     """
 
     id: str
@@ -68,6 +70,7 @@ class PadSpot:
     roof_mm: float
     height_mm: float
     shims: int
+    packers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

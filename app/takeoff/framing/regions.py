@@ -1,5 +1,6 @@
 """What is to be framed: the field, less the boxes that must stay free for drains and things standing up."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -8,7 +9,10 @@ from shapely import MultiPolygon, Point, Polygon, box
 from app.job.job import Job
 from app.job.plan import DeckField
 from app.takeoff.framing.axes import Axes, as_parts, shape_of
+from app.takeoff.framing.bars import Bar, body_with_room
 from app.takeoff.layout.records import FieldLayout
+
+_PARALLEL = 1e-3  # sine
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,25 +94,35 @@ def region_of(job: Job, field: DeckField, layout: FieldLayout, width_mm: float) 
     )
 
 
-def island_zone(island: Polygon, width_mm: float) -> Polygon:
-    """Give a box with room for its trimmers above and below, and for half a sleeper beside it.
+def room_for(region: Region, rims: Sequence[Bar], width_mm: float) -> MultiPolygon:
+    """Give where centre lines of bars along the sleepers may run.
 
     Parameters
     ----------
-    island : Polygon
-        The box to stay free, in local axes.
+    region : Region
+        The ground of the frame.
+    rims : sequence of Bar
+        Round its edges; one that runs exactly along the sleepers keeps others a width away.
     width_mm : float
         Width of the section as laid. [mm]
 
     Returns
     -------
-    zone : Polygon
-        Where no centre line of a sleeper may run.
+    room : MultiPolygon
+        Inside the rims, and clear of the islands and their trimmers.
 
     References
     ----------
     Geometry.
     """
+    room = region.area.buffer(-width_mm, join_style="mitre")
+    beside = [body_with_room(rim, width_mm) for rim in rims if abs(rim.direction[0]) < _PARALLEL]
+    islands = [_island_zone(island, width_mm) for island in region.islands]
+    return as_parts(room.difference(shapely.union_all([*beside, *islands])))
+
+
+def _island_zone(island: Polygon, width_mm: float) -> Polygon:
+    """Give a box with room for its trimmers above and below, and for half a sleeper beside it."""
     left, low, right, high = island.bounds
     half = width_mm / 2 - 0.01
     return box(left - half, low - width_mm, right + half, high + width_mm)

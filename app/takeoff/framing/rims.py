@@ -7,7 +7,7 @@ from shapely import LinearRing, MultiPolygon
 from app.takeoff.framing.axes import as_parts
 from app.takeoff.framing.bars import Bar
 
-_STRAIGHT = 0.05  # sine of a bend too small to be a corner
+_MITRED = 0.5  # cosine of a turn of 60°: with less, the rim that stops would miss the other's side
 _MITRE_LIMIT = 10.0
 
 
@@ -29,9 +29,10 @@ def rims_of(area: MultiPolygon, width_mm: float) -> tuple[Bar, ...]:
 
     Notes
     -----
-    The centre line lies half a width inside the edge. With φ the turn at a corner, the rim that runs
-    through is longer by w/2 · tan(φ/2); the other is shorter by w/2 / sin φ and is cut w/2 / tan φ longer
-    than its centre line. Edges shorter than the section is wide get no rim.
+    The centre line lies half a width inside the edge. With φ the turn at a corner: up to 60° both are mitred
+    and cut w/2 · tan(φ/2) longer; beyond, the rim that runs through grows by w/2 · tan(φ/2), and no further
+    than the edge, w/2 / sin φ; the other is shorter by w/2 / sin φ and is cut w/2 / tan φ longer than its
+    centre line. Edges shorter than the section is wide get no rim.
 
     References
     ----------
@@ -79,12 +80,14 @@ def _corner(line: Bar, other: Bar, *, is_first: bool) -> tuple[float, float]:
     """Give by how much a rim's centre line grows at a corner, and what its slant adds to the cut."""
     (ux, uy), (vx, vy) = line.direction, other.direction
     sine, cosine = abs(ux * vy - uy * vx), ux * vx + uy * vy
-    if sine < _STRAIGHT:
-        return 0.0, 0.0
     half = line.width_mm / 2
-    if _runs_through(line, other, is_first=is_first):
+    if cosine >= _MITRED:
+        return 0.0, half * sine / (1 + cosine)
+    if not _runs_through(line, other, is_first=is_first):
+        return -half / sine, half * abs(cosine) / sine
+    if cosine > 0:
         return half * (1 - cosine) / sine, 0.0
-    return -half / sine, half * abs(cosine) / sine
+    return half / sine, half * -cosine / sine
 
 
 def _runs_through(line: Bar, other: Bar, *, is_first: bool) -> bool:

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from app.takeoff.framing.axes import as_parts
 from app.takeoff.framing.bars import Bar, body_with_room
-from app.takeoff.framing.regions import Region, island_zone
+from app.takeoff.framing.regions import Region, room_for
 
 _CROSSES_ROWS = 0.2  # sine of a slant that still counts as a bearing in the rows it crosses
 _SHORTEST_MM = 100.0  # below this there is no room for a pad
@@ -82,14 +82,13 @@ def sleepers_of(region: Region, fixed: Sequence[Bar], width_mm: float, spacing_m
     ----------
     Common practice, no source.
     """
-    taken = shapely.union_all(
-        [body_with_room(bar, width_mm) for bar in fixed if bar.role == "breaker sleeper"]
-        + [island_zone(island, width_mm) for island in region.islands]
-    )
+    joints = [body_with_room(bar, width_mm) for bar in fixed if bar.role == "breaker sleeper"]
+    taken = shapely.union_all(joints)
+    clear = room_for(region, [bar for bar in fixed if bar.role == "rim"], width_mm)
     found: list[Bar] = []
     for part in region.area.geoms:
         room = as_parts(part.buffer(-width_mm, join_style="mitre"))
-        free = as_parts(room.difference(taken))
+        free = as_parts(room.intersection(clear).difference(taken))
         lines = _lines_across(part, room, fixed, width_mm)
         mine: list[Bar] = []
         for left, right in pairwise(lines):
@@ -181,13 +180,20 @@ def _in_wide_gaps(
         if high - low < max(width_mm, _SHORTEST_MM):
             continue
         middle = (low + high) / 2
-        places = sorted(x for bar in [*along, *found] for x in _crosses(bar, middle))
-        for left, right in pairwise(places):
-            if right - left > spacing_mm + 0.5 and _is_open(room, left, right, middle):
-                strip = box(left, low, right, high)
+        places = sorted((x, _slack(bar)) for bar in [*along, *found] for x in _crosses(bar, middle))
+        for (left, left_mm), (right, right_mm) in pairwise(places):
+            if right - left <= spacing_mm + 0.5 + max(left_mm, right_mm):
+                continue
+            if _is_open(room, left, right, middle):
+                strip = free.intersection(box(left, low, right, high))
                 for x_mm in spread_mm(left, right, spacing_mm):
-                    found += cut_to(free.intersection(strip), x_mm, width_mm)
+                    found += cut_to(strip, x_mm, width_mm)
     return [replace(bar, extra_mm=0.0) for bar in found]
+
+
+def _slack(bar: Bar) -> float:
+    """Give what a gap beside a slanting bar may be wider: no sleeper finds room in the point it leaves."""
+    return bar.width_mm if abs(bar.direction[0]) > 1e-3 else 0.0
 
 
 def _crosses(bar: Bar, y_mm: float) -> list[float]:

@@ -1,0 +1,74 @@
+import pytest
+
+from app.job.plan import DeckLevel
+from app.takeoff.framing.heights import pad_schedule, shims_on
+from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_survey, choices
+from tests.takeoff.framing.framed import framed
+
+
+def at_level(level_mm: float, least_mm: float = 10.0, greatest_mm: float = 150.0, pad=None):
+    level = DeckLevel(level_mm=level_mm, least_pad_mm=least_mm, greatest_pad_mm=greatest_mm)
+    materials = choices() if pad is None else choices(pads=(pad,))
+    return framed(a_job(survey=a_survey(drains=()), plan=a_plan(level=level), materials=materials))
+
+
+# The roof rises from −196 at y = 200 to −122 at y = 3900; boards and sleepers take 58 mm.
+def test_a_deck_at_a_good_level_has_no_pad_finding() -> None:
+    deck = at_level(-20.0)
+    assert not {code for code in deck.codes("stop") if code.startswith("framing.pad")}
+
+
+def test_pads_too_low_are_a_stop_that_says_by_how_much_to_raise() -> None:
+    deck = at_level(-60.0)
+    found = next(finding for finding in deck.framing.findings if finding.code == "framing.pad-too-low")
+    lowest = min(pad.height_mm for pad in deck.framing.pads)
+    assert found.grade == "stop"
+    assert found.value == lowest < found.limit == 10.0
+    assert f"Raise the deck by {10 - lowest:.1f} mm" in found.text
+    assert found.at_mm is not None
+
+
+def test_a_pad_thicker_than_the_room_is_a_stop_even_above_the_least_height() -> None:
+    deck = at_level(-20.0, least_mm=5.0, pad=a_pad(thickness_mm=60))
+    found = next(finding for finding in deck.framing.findings if finding.code == "framing.pad-too-low")
+    assert found.limit == 60.0
+    assert all(pad.shims >= 0 for pad in deck.framing.pads)
+
+
+def test_pads_too_tall_are_a_stop_that_offers_a_doubled_sleeper() -> None:
+    deck = at_level(40.0)
+    found = next(finding for finding in deck.framing.findings if finding.code == "framing.pad-too-tall")
+    tallest = max(pad.height_mm for pad in deck.framing.pads)
+    assert found.grade == "stop"
+    assert found.value == tallest > found.limit == 150.0
+    assert "doubled sleeper" in found.text
+    assert f"{tallest - 38:.1f} mm" in found.text
+
+
+def test_raising_the_deck_raises_every_pad_by_as_much() -> None:
+    low, high = at_level(-30.0), at_level(-17.5)
+    for one, other in zip(low.framing.pads, high.framing.pads, strict=True):
+        assert other.height_mm - one.height_mm == pytest.approx(12.5)
+
+
+def test_shims_make_up_the_height_to_half_a_step() -> None:
+    pad = a_pad(thickness_mm=10, shim_step_mm=3)
+    for tenths in range(100, 900):
+        height = tenths / 10
+        assert abs(10 + 3 * shims_on(height, pad) - height) <= 1.5
+    assert shims_on(4.0, pad) == 0
+
+
+def test_the_pad_schedule_counts_every_pad_once() -> None:
+    deck = at_level(-20.0)
+    bands = pad_schedule(deck.framing.pads)
+    assert sum(band.pads for band in bands) == len(deck.framing.pads)
+    assert [band.shims for band in bands] == sorted({pad.shims for pad in deck.framing.pads})
+    assert all(band.greatest_mm - band.least_mm <= 3.0 for band in bands)
+
+
+def test_a_level_deck_over_a_falling_roof_needs_the_fall_more_at_the_low_end() -> None:
+    deck = framed(a_job(survey=a_survey(drains=()), plan=a_plan(deck_fields=(a_deck_field(),))))
+    high = max(deck.framing.pads, key=lambda pad: pad.y_mm)
+    low = min(deck.framing.pads, key=lambda pad: pad.y_mm)
+    assert low.height_mm - high.height_mm == pytest.approx(0.02 * (high.y_mm - low.y_mm), abs=1e-6)
