@@ -219,9 +219,8 @@ def joints_over_furring(
         reach = [c for c in columns_mm if start + 1.0 < c <= start + rule.limit_mm and c < right_mm - 1.0]
         if not reach:
             missed += 1
-        # Near the even share, but never so near the start that one more piece would be needed.
-        far_enough = [c for c in reach if right_mm - c <= (left_over - 1) * rule.limit_mm + 0.05]
-        start = min(far_enough or reach or [share], key=lambda column: abs(column - share))
+        # The strip nearest to the even share never asks for one piece more if any in reach does not.
+        start = min(reach or [share], key=lambda column: abs(column - share))
         joints.append(start)
     return joints, missed
 

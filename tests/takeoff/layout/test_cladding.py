@@ -1,5 +1,6 @@
 """Feature walls unfolded."""
 
+import math
 from itertools import pairwise
 from typing import Any
 
@@ -115,6 +116,8 @@ def test_joints_keep_every_stretch_within_the_limit(length: float, limit: float,
     stops = [0.0, *joints, length]
     assert stops == sorted(stops)
     assert max(b - a for a, b in pairwise(stops)) <= limit + 0.06
+    if not missed and spacing <= limit / 8:
+        assert len(joints) <= math.ceil(length / (limit - spacing)) - 1 + (length <= limit)
     assert sum(min(abs(j - c) for c in columns) > 1e-6 for j in joints) <= missed
 
 

@@ -82,6 +82,14 @@ def test_the_surface_has_no_step_where_it_leaves_the_spot_heights() -> None:
     assert past_a_corner == pytest.approx(surface.height_mm(4499.99, 4499.99), abs=0.01)
 
 
+def test_beyond_the_spot_heights_the_surface_goes_on_with_the_slope_of_the_best_plane() -> None:
+    surface = fit_surface(spots(*grid(lambda x, y: -0.03 * abs(x - 2200.0) - 0.02 * y)))
+    assert surface.method == "triangulated"
+    at_edge = surface.height_mm(2000.0, 4500.0)
+    assert surface.height_mm(2000.0, 5500.0) - at_edge == pytest.approx(1000.0 * surface.plane.rise_y)
+    assert surface.plane.rise_y == pytest.approx(-0.02)
+
+
 def test_a_place_read_twice_counts_once_at_its_mean() -> None:
     twice = [(0, 0, 0.0), (4000, 0, 0.0), (4000, 3000, 0.0), (0, 3000, 0.0), (0, 3000, 4.0)]
     surface = fit_surface(spots(*twice))
