@@ -153,8 +153,8 @@ def make_link(db: Database, staff: StaffMember, revision_id: int, days_valid: in
         card = offers.find_revision(session, revision_id, day_of(now))
         if card is None:
             raise NotFound("revision", revision_id)
-        if card.state == "superseded":
-            raise Refused(f"Revision {card.number} has a newer one; make the link for that one.")
+        if card.state not in {"live", "signed"}:
+            raise Refused(f"Revision {card.number} is {card.state}; make the link for one that holds.")
         expires_at = now + timedelta(days=days_valid)
         link_id = link_store.add_link(session, revision_id, token_hash(token), staff.name, now, expires_at)
         what = f"made link {link_id} to revision {card.number}, open until {expires_at:%Y-%m-%d %H:%M} UTC"

@@ -65,7 +65,7 @@ def frozen_with(session: Session, revision_id: int) -> Frozen | None:
 
 
 def decline(session: Session, revision_id: int, reason: str, now: datetime) -> None:
-    """Note that the client declined."""
+    """Note that the client declined, in the two columns kept for it; the frozen ones stay out of reach."""
     session.execute(
         update(RevisionRow)
         .where(RevisionRow.id == revision_id)

@@ -324,3 +324,5 @@ def test_a_frozen_record_can_be_replaced_only_by_a_new_one(
     assert [card.number for card in kept] == [2, 1]
     assert kept[1] == replace(first, state="superseded")
     assert second.fingerprint != first.fingerprint
+    with pytest.raises(Refused, match="Revision 1 is superseded"):
+        make_link(db, owner, first.id, 14, NOW)

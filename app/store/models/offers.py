@@ -10,8 +10,9 @@ from app.store.models.base import Base, Exact, Instant, append_only
 from app.store.models.jobs import JobRow
 
 
+@append_only
 class RevisionRow(Base):
-    """One offer, frozen: inputs, results, PDF bytes and fingerprint never change after it is made."""
+    """One offer, frozen: nothing of it changes but the note that the client declined."""
 
     __tablename__ = "revisions"
     __table_args__ = (UniqueConstraint("job_id", "number"),)

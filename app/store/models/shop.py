@@ -6,7 +6,7 @@ from decimal import Decimal
 from sqlalchemy import CheckConstraint, ForeignKey, Integer, String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from app.store.models.base import Base, Exact, Instant
+from app.store.models.base import Base, Exact, Instant, append_only
 
 
 class ShopRow(Base):
@@ -37,6 +37,7 @@ class DayOffRow(Base):
     name: Mapped[str] = mapped_column(String(120))
 
 
+@append_only
 class RulesRow(Base):
     """How cost becomes price, one row for every time it was saved; the last one holds."""
 
@@ -85,10 +86,11 @@ class PriceItemRow(Base):
     mass_kg: Mapped[float | None]
 
     prices: Mapped[list["PriceFromRow"]] = relationship(
-        order_by="(PriceFromRow.from_on, PriceFromRow.id)", cascade="all, delete-orphan"
+        order_by="(PriceFromRow.from_on, PriceFromRow.id)", cascade="save-update, merge"
     )
 
 
+@append_only
 class PriceFromRow(Base):
     """The price of a pack from a day on; rows are added, never changed."""
 
@@ -102,6 +104,7 @@ class PriceFromRow(Base):
     set_by: Mapped[str] = mapped_column(String(120))
 
 
+@append_only
 class AssemblyRow(Base):
     """One version of one assembly; the highest version holds."""
 
