@@ -1,17 +1,21 @@
 import json
 import subprocess
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from app.actions.answer_json import plain
+from app.actions.database import migrate, open_database
+from app.actions.shop_files import put_shop_files, read_shop_files
 from app.cli import main
 from app.cli.parser import make_parser
 from app.cli.tables import amount_text, table
 from app.job.file import write_job
-from app.settings import SEED_DATA
+from app.settings import SEED_DATA, Settings
+from app.store.upgrade import go_to
 from tests.builders import a_job
 
 DAYS = ["--today", "2026-05-04", "--start", "2026-06-01"]
@@ -157,6 +161,27 @@ def test_the_shops_own_folder_can_be_named(job_file: str, capsys: pytest.Capture
     folder = SEED_DATA / "shop"
     assert main(["price", job_file, "--shop", str(folder), *DAYS]) == 0
     assert f"Prices: the shop in {folder}" in capsys.readouterr().out
+
+
+def test_the_shop_of_the_data_folder_comes_before_the_demos(
+    job_file: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    url = Settings().url
+    migrate(url)
+    assert main(["price", job_file, *DAYS]) == 0
+    assert "the demo shop" in capsys.readouterr().out
+    db = open_database(url)
+    with db.write() as session:
+        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Test", datetime(2026, 5, 4, tzinfo=UTC))
+    assert main(["price", job_file, *DAYS]) == 0
+    assert "Prices: the shop of Skerrow Roof Carpentry" in capsys.readouterr().out
+    assert main(["backup", str(tmp_path / "b.sqlite")]) == 0
+    assert "checked whole" in capsys.readouterr().out
+    assert main(["restore", str(tmp_path / "b.sqlite")]) == 0
+    go_to(db, "base")
+    db.close()
+    assert main(["price", job_file, *DAYS]) == 1
+    assert "another version of the program" in capsys.readouterr().err
 
 
 def test_a_proposal_is_written_whole_or_not_at_all(

@@ -3,10 +3,12 @@
 import unicodedata
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
+from textwrap import fill
 
 from app.job.findings import Finding
 from app.measure.show import format_length, format_money, format_quantity
 
+LINE_WIDTH = 110
 _SHAPES = {"stop": "■ stop", "check": "▲ check", "note": "● note"}
 
 
@@ -35,11 +37,13 @@ def findings_text(findings: Iterable[Finding]) -> str:
     listed = sorted(findings, key=lambda finding: tuple(_SHAPES).index(finding.grade))
     if not listed:
         return "  (none)"
-    return "\n".join(
-        f"  {_SHAPES[finding.grade]:8} {finding.place}: {finding.text}"
-        + (f" [{finding.source}]" if finding.source else "")
-        for finding in listed
-    )
+    return "\n".join(_finding_text(finding) for finding in listed)
+
+
+def _finding_text(finding: Finding) -> str:
+    source = f" [{finding.source}]" if finding.source else ""
+    text = f"  {_SHAPES[finding.grade]:8} {finding.place}: {finding.text}{source}"
+    return fill(text, LINE_WIDTH, subsequent_indent=" " * 11, break_long_words=False)
 
 
 def amount_text(amount: float, unit: str, system: str) -> str:
