@@ -3,14 +3,14 @@
 from app.job.job import Job
 from app.takeoff.layout.beds import lay_bed
 from app.takeoff.layout.cladding import clad_wall
-from app.takeoff.layout.field_words import field_assumption, field_findings
+from app.takeoff.layout.field_findings import field_assumption, field_findings
 from app.takeoff.layout.fields import board_field
 from app.takeoff.layout.outlines import keep_clear
-from app.takeoff.layout.place_words import place_assumptions, place_findings
+from app.takeoff.layout.place_findings import place_assumptions, place_findings
 from app.takeoff.layout.planters import build_planter
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import build_bench, build_counter
-from app.takeoff.layout.wall_words import wall_findings
+from app.takeoff.layout.wall_findings import wall_findings
 from app.takeoff.roof.records import RoofReading
 
 

@@ -87,11 +87,11 @@ def fall_findings(survey: Survey, surface: Surface, least_fall_pct: float) -> tu
     Returns
     -------
     findings : tuple of Finding
-        Too little fall, no drain at all, low spots with no drain near.
+        Too little fall, no drain at all, no overflow behind parapets, low spots with no drain near.
 
     References
     ----------
-    IBC §1507 for the fall; distance to a drain is common practice, no source.
+    IBC §1507 for the fall; IPC §1108 for the overflow; distance to a drain is common practice, no source.
     """
     found: list[Finding] = []
     steepness = fall_pct(surface.plane)
@@ -122,7 +122,27 @@ def fall_findings(survey: Survey, surface: Surface, least_fall_pct: float) -> tu
             )
         )
         return tuple(found)
-    return (*found, *_low_spot_findings(survey, surface))
+    return (*found, *_no_overflow(survey), *_low_spot_findings(survey, surface))
+
+
+def _no_overflow(survey: Survey) -> list[Finding]:
+    """Ask for a second way out where walls all round would hold water back."""
+    is_ringed = len(survey.edges) == len(survey.outline_mm) and all(
+        edge.kind in ("parapet", "wall") for edge in survey.edges
+    )
+    if not is_ringed or any(drain.kind in ("overflow", "scupper", "gutter") for drain in survey.drains):
+        return []
+    return [
+        Finding(
+            code="roof.no-overflow",
+            grade="check",
+            place="job",
+            text="Parapets and walls stand all round and no overflow, scupper or gutter is surveyed: with "
+            "the drain blocked, water would rise over the whole roof, and water is heavy. Ask a roofer or "
+            "the local building office for the second way out.",
+            source="IPC §1108: secondary drainage where walls can trap water",
+        )
+    ]
 
 
 def _low_spots(survey: Survey, surface: Surface) -> list[tuple[str, float, float, float]]:

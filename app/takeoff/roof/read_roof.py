@@ -106,14 +106,15 @@ def _covered_drains(job: Job) -> list[Finding]:
             code="roof.drain-under-deck",
             grade="note",
             place=drain.id,
-            text=f"{drain.id} ({drain.kind}) lies under {field.id}. Keep it reachable through a lift-out "
-            f"panel and keep {drain.keep_clear_mm:.0f} mm round it free of framing.",
+            text=f"{drain.id} ({drain.kind}) lies under the boards of {field.id} or at their edge. Keep it "
+            f"reachable through a lift-out panel and keep {drain.keep_clear_mm:.0f} mm round it free of "
+            "framing.",
             source="Common practice, no source; strainers need cleaning",
             at_mm=(drain.x_mm, drain.y_mm),
         )
         for field in job.plan.deck_fields
         for drain in job.survey.drains
-        if shapely.intersects(field_polygon(field), shapely.Point(drain.x_mm, drain.y_mm))
+        if shapely.dwithin(field_polygon(field), shapely.Point(drain.x_mm, drain.y_mm), drain.keep_clear_mm)
     ]
 
 

@@ -167,3 +167,23 @@ def test_a_hundred_square_metres_are_laid_in_a_fraction_of_a_second() -> None:
         best = min(best, time.perf_counter() - begun)
     # About 0.03 s on one free core; the bound leaves room for a busy machine.
     assert best < 0.5
+
+
+def test_each_field_states_its_runs_and_gaps_with_their_numbers() -> None:
+    said = [a for a in laid().assumptions if a.code == "layout.end-gaps"]
+    assert len(said) == 1
+    assert "set by the stock" in said[0].text
+    assert "3.0 mm when fitted at 15 °C" in said[0].text
+    assert said[0].source.endswith("invented")
+
+
+def test_every_finding_of_the_room_has_a_source_and_a_place() -> None:
+    low = a_planter(height_mm=150, media_depth_mm=100)
+    wall = p.FeatureWall(
+        id="w", start_mm=(0, 0), end_mm=(3000, 0), height_mm=2000, cladding="pine", furring="furring"
+    )
+    layout = laid(
+        a_plan(planters=(low,), feature_walls=(wall,), deck_fields=(a_deck_field(longest_run_mm=100),))
+    )
+    assert len(layout.findings) >= 3
+    assert all(finding.source and finding.place and finding.text.endswith(".") for finding in layout.findings)

@@ -77,3 +77,14 @@ def test_water_that_runs_off_an_open_edge_does_not_stand() -> None:
     opened = a_survey(drains=(far,), edges=(s.Edge(id="south", from_corner=0, kind="open", drop_mm=3000),))
     assert "roof.low-spot" in codes(closed)
     assert "roof.low-spot" not in codes(opened)
+
+
+def test_parapets_all_round_need_a_second_way_out() -> None:
+    drain = s.Drain(id="d", kind="drain", x_mm=3000, y_mm=150)
+    overflow = s.Drain(id="o", kind="overflow", x_mm=10, y_mm=150)
+    open_side = s.Edge(id="south", from_corner=0, kind="open")
+    assert "roof.no-overflow" in codes(a_survey(drains=(drain,)))
+    assert "roof.no-overflow" not in codes(a_survey(drains=(drain, overflow)))
+    assert "roof.no-overflow" not in codes(
+        a_survey(drains=(drain,), edges=(open_side, *a_survey().edges[1:]))
+    )

@@ -37,10 +37,10 @@ def test_no_allowable_load_and_no_live_load_stop_whatever_is_drawn() -> None:
     assert not {c for c in codes(a_job()) if c.startswith("stop")}
 
 
-def test_a_drain_under_the_boards_is_noted_and_one_beside_them_is_not() -> None:
-    under = s.Drain(id="mid", kind="drain", x_mm=3000, y_mm=2000)
-    assert "note roof.drain-under-deck" in codes(a_job(survey=a_survey(drains=(under,))))
-    assert "note roof.drain-under-deck" not in codes(a_job())
+@pytest.mark.parametrize(("y", "is_noted"), [(2000.0, True), (55.0, True), (45.0, False)])
+def test_a_drain_under_the_boards_or_within_its_clearance_is_noted(y: float, is_noted: bool) -> None:
+    drain = s.Drain(id="mid", kind="drain", x_mm=3000, y_mm=y)  # 150 mm to keep clear, boards from 200
+    assert ("note roof.drain-under-deck" in codes(a_job(survey=a_survey(drains=(drain,))))) is is_noted
 
 
 def test_spot_heights_that_miss_part_of_a_field_are_a_check() -> None:
