@@ -87,24 +87,29 @@ class _Ground:
     laid: list[tuple[float, float, Polygon]]
 
     def place(self, bar: Bar, along_mm: float) -> tuple[float, float] | None:
-        """Give where a pad's centre may lie so far along a bar, or None when something is in the way."""
+        """Give where a pad's centre may lie so far along a bar, or None when something is in the way.
+
+        The bar must lie on the pad with its whole width; within that the pad may lie aside, to stay under
+        the field and off its neighbours.
+        """
         shift = max(0.0, (self.size.width_mm - bar.width_mm) / 2)
-        shape = None
-        for aside in (0.0, shift, -shift):
-            centre, shape = self._shape(bar, along_mm, aside)
-            if self.area.covers(shape.buffer(-0.5)):
-                break
-        else:
-            centre, shape = self._shape(bar, along_mm, 0.0)
+        tries = [self._shape(bar, along_mm, aside) for aside in (0.0, shift, -shift)]
+        inside = [(centre, shape) for centre, shape in tries if self.area.covers(shape.buffer(-0.5))]
+        for centre, shape in inside or tries[:1]:
+            if not self._is_taken(centre, shape):
+                self.laid.append((*centre, shape))
+                return centre
+        return None
+
+    def _is_taken(self, centre: tuple[float, float], shape: Polygon) -> bool:
+        """Say whether a keep-clear or another pad is in the way."""
         if shape.intersection(self.keep_clear).area > 1.0:
-            return None
+            return True
         reach = math.hypot(self.size.length_mm, self.size.width_mm)
-        for x, y, other in self.laid:
-            near = abs(x - centre[0]) < reach and abs(y - centre[1]) < reach
-            if near and shape.intersection(other).area > 1.0:
-                return None
-        self.laid.append((*centre, shape))
-        return centre
+        return any(
+            abs(x - centre[0]) < reach and abs(y - centre[1]) < reach and shape.intersection(other).area > 1.0
+            for x, y, other in self.laid
+        )
 
     def _shape(self, bar: Bar, along_mm: float, aside: float) -> tuple[tuple[float, float], Polygon]:
         """Give a pad's centre and footprint, moved aside from the centre line."""
@@ -278,18 +283,36 @@ def _walked(ground: _Ground, bar: Bar, joints: Sequence[float]) -> list[Laid]:
     held = [_nearest(ground, bar, at, at - spacing_mm / 2, at + spacing_mm / 2) for at in fixed]
     found = sorted(laid for laid in held if laid is not None)
     for left, right in pairwise(list(found)):
-        at = left[0]
-        while right[0] - at > spacing_mm + _ROUNDING_MM:
-            rest = right[0] - at
-            even = at + rest / math.ceil(rest / spacing_mm - _ROUNDING_MM)
-            step = _nearest(ground, bar, even, at + half, at + spacing_mm) or _nearest(
-                ground, bar, at + spacing_mm, at + spacing_mm, right[0] - half
-            )
-            if step is None:
-                break
-            found.append(step)
-            at = step[0]
+        before = len(ground.laid)
+        steps = _stepped(ground, bar, left[0], right[0], is_even=True)
+        if not _reaches(left, steps, right, spacing_mm):
+            del ground.laid[before:]
+            steps = _stepped(ground, bar, left[0], right[0], is_even=False)
+        found += steps
     return sorted(found)
+
+
+def _reaches(left: Laid, steps: Sequence[Laid], right: Laid, spacing_mm: float) -> bool:
+    """Say whether pads between two others keep the spacing."""
+    return all(after[0] - before[0] <= spacing_mm + 1 for before, after in pairwise([left, *steps, right]))
+
+
+def _stepped(ground: _Ground, bar: Bar, from_mm: float, to_mm: float, *, is_even: bool) -> list[Laid]:
+    """Give the pads between two others: evenly where the places are free, or each as far on as it goes."""
+    spacing_mm, half = ground.size.spacing_mm, min(ground.size.length_mm, bar.centre_mm) / 2
+    found: list[Laid] = []
+    at = from_mm
+    while to_mm - at > spacing_mm + _ROUNDING_MM:
+        rest = to_mm - at
+        wanted = at + (rest / math.ceil(rest / spacing_mm - _ROUNDING_MM) if is_even else spacing_mm)
+        step = _nearest(ground, bar, wanted, at + half, at + spacing_mm) or _nearest(
+            ground, bar, at + spacing_mm, at + spacing_mm, to_mm - half
+        )
+        if step is None:
+            break
+        found.append(step)
+        at = step[0]
+    return found
 
 
 def _nearest(ground: _Ground, bar: Bar, wanted: float, least: float, greatest: float) -> Laid | None:

@@ -11,6 +11,7 @@ from app.takeoff.layout.records import BoxLayout, Layout
 from app.takeoff.roof.footprints import box_ring, field_polygon
 
 KN_PER_KG = 9.80665e-3  # standard gravity
+WATER_KG_M3 = 1000.0  # fresh water, rounded up from 62.4 lb/ft3
 _LEAST_OVERLAP_MM2 = 1e4
 
 
@@ -83,7 +84,7 @@ def deck_loads(job: Job, parts: FieldParts, layout: Layout, live_kpa: float) -> 
         *((box, _planter_kg(job, layout, built.get(box.id), box.medium), 0.0) for box in job.plan.planters),
         *((box, _counter_kg(job, layout, built.get(box.id), box.top), 0.0) for box in job.plan.counters),
         *((box, _box_kg(job, layout, built.get(box.id)), live_kpa) for box in job.plan.benches),
-        *((box, box.mass_kg, live_kpa) for box in job.plan.furniture),
+        *((box, box.mass_kg + box.water_m3 * WATER_KG_M3, live_kpa) for box in job.plan.furniture),
     )
     for box, mass_kg, live in boxes:
         if Polygon(box_ring(box)).intersection(ground).area > _LEAST_OVERLAP_MM2:
