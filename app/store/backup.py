@@ -42,6 +42,7 @@ def back_up(db: Database, target: Path) -> BackupReport:
         copy = Path(scratch) / "copy.sqlite"
         _copy(source, copy)
         report = prove(copy)
+        copy.chmod(0o600)
         _make_durable(copy)
         # A hard link fails when the name was taken meanwhile; a rename would replace that file.
         os.link(copy, target)

@@ -64,7 +64,8 @@ def open_database(url: str) -> Database:
         return Database(create_engine(parsed, pool_pre_ping=True))
     if not parsed.database or parsed.database == ":memory:":
         raise ValueError(f"{url}: an SQLite database needs a file, since several threads share it")
-    Path(parsed.database).parent.mkdir(parents=True, exist_ok=True)
+    # Names, addresses and prices are nobody else's business: a new folder is private.
+    Path(parsed.database).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     engine = create_engine(parsed)
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)

@@ -98,6 +98,8 @@ def add_sign_off(
 def lock_revision(session: Session, revision_id: int) -> None:
     """Hold a revision until the end of the transaction, so that it is signed once."""
     session.execute(select(RevisionRow.id).where(RevisionRow.id == revision_id).with_for_update())
+    # What was read before the lock may be old by now.
+    session.expire_all()
 
 
 def links_opened(session: Session, job_id: int) -> int:

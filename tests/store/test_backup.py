@@ -40,6 +40,7 @@ def test_a_backup_made_while_somebody_writes_is_whole_and_comes_back(db: Databas
         session.rollback()
     assert dict(report.rows)["clients"] == 1
     assert report.version == newest_version()
+    assert (tmp_path / "b.sqlite").stat().st_mode & 0o077 == 0
     add(db, "Second")
     restored = restore(db, tmp_path / "b.sqlite")
     assert names(db) == ["First"]
