@@ -75,7 +75,9 @@ def guards_beside_decks(
     IRC R312.1.1, R312.1.2; IBC §1015.2, §1015.3.
     """
     decks = shapely.union_all([field_polygon(field) for field in job.plan.deck_fields])
-    readings, found = [], []
+    readings: list[GuardReading] = []
+    found: list[Finding] = []
+    needing: list[tuple[Edge, float, float]] = []
     for edge in job.survey.edges:
         beside = shapely.intersection(
             _edge_line(job, edge), shapely.buffer(decks, NEAR_EDGE_MM, quad_segs=64)
@@ -90,8 +92,8 @@ def guards_beside_decks(
         readings.append(GuardReading(edge=edge.id, remaining_mm=left_mm, needed_mm=needed_mm))
         found += _height_findings(edge, left_mm, needed_mm, at_mm)
         if needed_mm > 0.0:
-            found += _step_up_findings(job, edge, left_mm, needed_mm)
-    return tuple(readings), tuple(found)
+            needing.append((edge, left_mm, needed_mm))
+    return tuple(readings), (*found, *_step_up_findings(job, needing))
 
 
 def _edge_line(job: Job, edge: Edge) -> shapely.LineString:
@@ -148,9 +150,8 @@ def _height_findings(
     return found
 
 
-def _step_up_findings(job: Job, edge: Edge, left_mm: float, needed_mm: float) -> list[Finding]:
-    """Say where something to stand or sit on lowers the guard once more."""
-    line = _edge_line(job, edge)
+def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]]) -> list[Finding]:
+    """Say where something to stand or sit on lowers a guard once more, at the edge where least is left."""
     things: tuple[Planter | Bench | Counter, ...] = (
         *job.plan.planters,
         *job.plan.benches,
@@ -158,14 +159,20 @@ def _step_up_findings(job: Job, edge: Edge, left_mm: float, needed_mm: float) ->
     )
     found = []
     for thing in things:
-        above_mm = left_mm - thing.height_mm
-        if above_mm < needed_mm and shapely.distance(line, shapely.Polygon(box_ring(thing))) < NEAR_EDGE_MM:
+        shape = shapely.Polygon(box_ring(thing))
+        near = [
+            (left_mm - thing.height_mm, needed_mm, edge.id)
+            for edge, left_mm, needed_mm in needing
+            if shapely.distance(_edge_line(job, edge), shape) < NEAR_EDGE_MM
+        ]
+        above_mm, needed_mm, edge_id = min(near, default=(0.0, 0.0, ""))
+        if near and above_mm < needed_mm:
             found.append(
                 Finding(
                     code="roof.guard-climb",
                     grade="check",
                     place=thing.id,
-                    text=f"{thing.id} stands within {NEAR_EDGE_MM:.0f} mm of {edge.id}: from its top, "
+                    text=f"{thing.id} stands within {NEAR_EDGE_MM:.0f} mm of {edge_id}: from its top, "
                     f"{above_mm:.0f} mm of guard remain of the {needed_mm:.0f} mm asked for. A person must "
                     "decide whether someone, a child above all, can stand on it; the local code may count "
                     "it as a walking surface.",

@@ -79,7 +79,7 @@ def test_the_limit_can_be_changed_for_a_job() -> None:
 def test_a_planter_by_the_edge_is_put_to_a_person() -> None:
     job = a_job(plan=a_plan(planters=(a_planter(y_mm=500),)))
     found = [f for f in read(job)[1] if f.code == "roof.guard-climb"]
-    assert {"planter"} == {f.place for f in found}
+    assert [f.place for f in found] == ["planter"]  # once, though two edges are near
     assert found[0].value == pytest.approx(1400 - BUILD_UP_MM - 450)
     away = a_job(plan=a_plan(planters=(a_planter(x_mm=3000, y_mm=2000),)))
     assert not [f for f in read(away)[1] if f.code == "roof.guard-climb"]
