@@ -49,7 +49,9 @@ def _add_answer(commands: "SubParsers[ArgumentParser]", name: str, text: str) ->
     )
     _add_job(command)
     command.add_argument(
-        "--json", action="store_true", help="print the machine-readable answer (form version 1)"
+        "--json",
+        action="store_true",
+        help="print the machine-readable answer; its keys: shared/schema/ANSWERS.md",
     )
 
 
