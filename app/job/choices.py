@@ -3,11 +3,13 @@
 `item` links a material to the price list; everything physical stands here, so that a job file is whole.
 """
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from app.job.fields import (
+    BeamAngle,
     Celsius,
     Id,
     Kg,
@@ -15,12 +17,15 @@ from app.job.fields import (
     KgPerM2,
     KgPerM3,
     Kpa,
+    NonNegativeKgPerM,
     NonNegativeMm,
     PerCelsius,
     PositiveMm,
     Text,
+    Volt,
     Watt,
 )
+from app.job.photometry import Photometry, read_photometry
 from app.job.record import Record
 
 
@@ -29,6 +34,7 @@ class StockLength(Record):
 
     item: Id
     length_mm: PositiveMm
+    pack: Annotated[int, Field(ge=1, le=1000)] = 1  # boards in a pack; whole packs are bought
 
 
 class Board(Record):
@@ -47,6 +53,7 @@ class Board(Record):
     plug: Id | None = None  # None: heads stay visible
     least_gap_mm: NonNegativeMm = 3.0  # end gap never below this
     greatest_gap_mm: PositiveMm = 8.0  # end gap never above this when hot boards have closed it
+    has_grain_direction: bool = False  # a board must not be turned end for end: rips share no length
     stock: Annotated[tuple[StockLength, ...], Field(min_length=1)]
 
 
@@ -64,8 +71,16 @@ class Section(Record):
     stock: Annotated[tuple[StockLength, ...], Field(min_length=1)]
 
 
+class Packer(Record):
+    """A hard block of fixed height on a pad, so that shims only do the rest."""
+
+    item: Id
+    height_mm: PositiveMm
+    mass_kg: Kg = 0.0
+
+
 class Pad(Record):
-    """A pad glued under a sleeper, and the shims that level it."""
+    """A pad glued under a sleeper, and the packers and shims that level it."""
 
     id: Id
     item: Id
@@ -79,6 +94,7 @@ class Pad(Record):
     long_term_fraction: Annotated[float, Field(gt=0, le=1)] = 1 / 3
     shim_item: Id
     shim_step_mm: PositiveMm = 3.0
+    packers: Annotated[tuple[Packer, ...], Field(max_length=8)] = ()
 
 
 class Medium(Record):
@@ -123,6 +139,51 @@ class Cable(Record):
         "18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG", "8 AWG", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2"
     ]
     conductor_c: Celsius = 75.0  # temperature at which its resistance is taken
+    outer_mm: PositiveMm | None = None  # over the sheath, for the fill of a conduit; None: single wires
+
+
+class Conduit(Record):
+    """A conduit that can be bought; its inside comes from the published table by kind and size."""
+
+    id: Id
+    item: Id
+    name: Text
+    kind: Literal["EMT", "PVC Schedule 40", "PVC Schedule 80"]
+    size: Literal["1/2 in", "3/4 in", "1 in"]
+
+
+def _photometric(text: str) -> str:
+    """Hold a photometric file against its standard; empty when there is none."""
+    if text:
+        read_photometry(text)
+    return text
+
+
+class FixtureKind(Record):
+    """The data sheet of a light: what it takes, and what light it gives."""
+
+    id: Id
+    item: Id | None = None
+    name: Text
+    power_w: Watt
+    least_v: Volt
+    greatest_v: Volt
+    load_kind: Literal["constant power", "constant current"] = "constant power"
+    output_lm: Annotated[float, Field(ge=0, le=1e5)] = 0.0
+    beam_deg: BeamAngle = 120.0  # between the directions of half the greatest intensity
+    # A whole photometric file (LM-63); it is used in place of output and beam.
+    photometry: Annotated[str, Field(max_length=200_000), AfterValidator(_photometric)] = ""
+
+    def photometric(self) -> Photometry | None:
+        """Give the photometric file as read; None when there is none."""
+        return read_photometry(self.photometry) if self.photometry else None
+
+
+class Evening(Record):
+    """When the lights go out, and what a kilowatt-hour costs, for the yearly figure."""
+
+    off_at_h: Annotated[float, Field(ge=0, le=24)] = 23.0  # clock hour; up to 12: after midnight
+    tariff: Annotated[Decimal, Field(ge=0, le=100)] | None = None  # of one kWh, in the job's currency
 
 
 class TransformerSize(Record):
@@ -155,12 +216,48 @@ class Fastening(Record):
     plant: Id = "PLANT"
 
 
+class KeptOffcut(Record):
+    """A length left from another job, in the shop's rack."""
+
+    profile: Id
+    length_mm: PositiveMm
+    label: Text = ""
+
+
 class Cutting(Record):
     """How boards are cut."""
 
     kerf_mm: NonNegativeMm = 3.0
     end_trim_mm: NonNegativeMm = 0.0  # cut off each stock board before the first piece
     keep_offcut_mm: PositiveMm = 600.0
+    # What a kept offcut is worth, of the least price of its length; 0: nothing.
+    offcut_value_pct: Annotated[float, Field(ge=0, le=90)] = 0.0
+    kept_offcuts: Annotated[tuple[KeptOffcut, ...], Field(max_length=200)] = ()
+
+
+class Masses(Record):
+    """What the small goods weigh, for the carry; the defaults are from memory."""
+
+    board_fastener_kg: Kg = 0.006
+    plug_kg: Kg = 0.001
+    frame_screw_kg: Kg = 0.009
+    connector_kg: Kg = 0.12
+    shim_kg: Kg = 0.02
+    joist_tape_kg_m: NonNegativeKgPerM = 0.09
+    fabric_kg_m2: KgPerM2 = 0.2
+    liner_kg_m2: KgPerM2 = 1.2
+    drainage_layer_kg_m2: KgPerM2 = 1.0
+    bed_edge_kg_m: NonNegativeKgPerM = 0.8
+    cap_flashing_kg_m: NonNegativeKgPerM = 1.3
+    cable_kg_m: NonNegativeKgPerM = 0.13
+    gas_pipe_kg_m: NonNegativeKgPerM = 1.3
+    outlet_kg: Kg = 0.5
+    speaker_kg: Kg = 3.0
+    amplifier_kg: Kg = 5.0
+    fixture_kg: Kg = 0.4
+    transformer_kg: Kg = 6.0
+    plant_kg: Kg = 2.0
+    source: Text = "from memory; weigh one or read its maker's sheet"
 
 
 class Limits(Record):
@@ -186,6 +283,10 @@ class Choices(Record):
     tops: tuple[Top, ...] = ()
     cables: tuple[Cable, ...] = ()
     transformer_sizes: tuple[TransformerSize, ...] = ()
+    conduits: Annotated[tuple[Conduit, ...], Field(max_length=60)] = ()
+    fixture_kinds: Annotated[tuple[FixtureKind, ...], Field(max_length=100)] = ()
+    evening: Evening = Evening()
     fastening: Fastening = Fastening()
     cutting: Cutting = Cutting()
+    masses: Masses = Masses()
     limits: Limits = Limits()

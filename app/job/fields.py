@@ -1,10 +1,12 @@
 """Field types of the job file: a number in the base unit, or text with a unit, read by `measure`."""
 
 from typing import Annotated, Any
+from zoneinfo import ZoneInfo
 
-from pydantic import BeforeValidator, Field, StringConstraints, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints, WithJsonSchema
 
 from app.measure import quantities
+from app.measure.errors import InputError
 from app.measure.numbers import LONGEST
 
 Id = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,39}$")]
@@ -54,6 +56,12 @@ KgPerM = Annotated[
     BeforeValidator(quantities.read_kg_m),
     Field(gt=0, le=1e3),
     _shown("kg/m", "2.1 kg/m or 1.4 lb/ft", exclusiveMinimum=0, maximum=1e3),
+]
+NonNegativeKgPerM = Annotated[
+    float,
+    BeforeValidator(quantities.read_kg_m),
+    Field(ge=0, le=1e3),
+    _shown("kg/m", "0.09 kg/m or 0.06 lb/ft", minimum=0, maximum=1e3),
 ]
 KgPerM2 = Annotated[
     float,
@@ -115,6 +123,45 @@ Degrees = Annotated[
     Field(ge=-360, le=360),
     _shown("deg", "45°", minimum=-360, maximum=360),
 ]
+
+Latitude = Annotated[
+    float,
+    BeforeValidator(quantities.read_deg),
+    Field(ge=-90, le=90),
+    _shown("deg", "57.7°", minimum=-90, maximum=90),
+]
+Longitude = Annotated[
+    float,
+    BeforeValidator(quantities.read_deg),
+    Field(ge=-180, le=180),
+    _shown("deg", "-11.9°", minimum=-180, maximum=180),
+]
+Tilt = Annotated[
+    float,
+    BeforeValidator(quantities.read_deg),
+    Field(ge=0, le=180),
+    _shown("deg", "45°", minimum=0, maximum=180),
+]
+BeamAngle = Annotated[
+    float,
+    BeforeValidator(quantities.read_deg),
+    Field(ge=2, le=360),
+    _shown("deg", "36°", minimum=2, maximum=360),
+]
+Decibel = Annotated[float, Field(ge=0, le=130)]
+
+
+def _known_zone(name: str) -> str:
+    """Hold a time zone against those there are."""
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError) as fault:
+        text = "There is no such time zone. Write it as region and town, such as America/New_York."
+        raise InputError("", name, text) from fault
+    return name
+
+
+TimeZone = Annotated[str, StringConstraints(min_length=1, max_length=60), AfterValidator(_known_zone)]
 
 Corner = tuple[Mm, Mm]
 Outline = Annotated[tuple[Corner, ...], Field(min_length=3, max_length=400)]

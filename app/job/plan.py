@@ -14,6 +14,7 @@ from app.job.fields import (
     Outline,
     PositiveMm,
     Text,
+    Tilt,
     Volt,
     Watt,
 )
@@ -135,9 +136,17 @@ class FeatureWall(Record):
 
 
 class Furniture(Box):
-    """Anything loose and heavy enough to count."""
+    """Anything loose and heavy enough to count; a spa or basin with the water in it."""
 
-    mass_kg: Kg
+    mass_kg: Kg  # empty
+    water_m3: Annotated[float, Field(ge=0, le=100)] = 0.0  # m3 when full
+    is_seat: bool = False  # people sit here: light and sound are looked at from it
+
+
+class Tap(Record):
+    """One more voltage that a transformer gives, for long runs."""
+
+    voltage_v: Volt
 
 
 class Transformer(Record):
@@ -149,6 +158,7 @@ class Transformer(Record):
     z_mm: Mm = 300.0
     output_v: Volt
     rating_w: Watt | None = None
+    taps: Annotated[tuple[Tap, ...], Field(max_length=8)] = ()  # beyond its output
     fed_from: Id  # a power point of the survey
 
 
@@ -171,6 +181,7 @@ class Circuit(Record):
     source: Id  # transformer, power point or amplifier
     topology: Literal["chain", "tee", "hub", "loop"] = "chain"
     cable: Id | None = None  # None: the smallest that keeps every fixture inside its window
+    conduit: Literal["none", "EMT", "PVC Schedule 40", "PVC Schedule 80"] = "none"
 
 
 class Fixture(Record):
@@ -187,6 +198,9 @@ class Fixture(Record):
     greatest_v: Volt
     load_kind: Literal["constant power", "constant current"] = "constant power"
     item: Id | None = None
+    model: Id | None = None  # its data sheet among the choices; None: no light is reckoned from it
+    tilt_deg: Tilt = 0.0  # from straight down: 90 level, 180 straight up
+    aim_deg: Degrees = 0.0  # where it looks on plan when tilted
 
 
 class Outlet(Record):
@@ -213,6 +227,7 @@ class Speaker(Record):
     power_w: Watt = 20.0
     impedance_ohm: Annotated[float, Field(gt=0, le=1000)] = 8.0
     sensitivity_db: Annotated[float, Field(gt=0, le=130)] = 87.0
+    back_drop_db: Annotated[float, Field(ge=0, le=40)] = 0.0  # less straight behind than ahead
 
 
 class GasStub(Record):
@@ -225,6 +240,14 @@ class GasStub(Record):
     z_mm: Mm = 300.0
     appliance_w: Watt
     gas: Literal["natural gas", "propane"] = "natural gas"
+
+
+class Walk(Record):
+    """A way people take after dark, as a line on plan; its darkest spot is told."""
+
+    id: Id
+    name: Text = ""
+    line_mm: Annotated[tuple[Corner, ...], Field(min_length=2, max_length=100)]
 
 
 class Plan(Record):
@@ -245,3 +268,4 @@ class Plan(Record):
     outlets: tuple[Outlet, ...] = ()
     speakers: tuple[Speaker, ...] = ()
     gas_stubs: tuple[GasStub, ...] = ()
+    walks: Annotated[tuple[Walk, ...], Field(max_length=40)] = ()

@@ -27,6 +27,7 @@ UNIT_SUFFIXES = (
     "_db",
     "_hz",
     "_lm",
+    "_lx",
     "_w",
     "_v",
     "_a",

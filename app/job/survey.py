@@ -7,10 +7,13 @@ from pydantic import Field
 
 from app.job.fields import (
     Celsius,
+    Decibel,
     Degrees,
     Id,
     Kn,
     Kpa,
+    Latitude,
+    Longitude,
     Minutes,
     Mm,
     NonNegativeMm,
@@ -18,6 +21,7 @@ from app.job.fields import (
     PositiveKg,
     PositiveMm,
     Text,
+    TimeZone,
     Volt,
     Watt,
 )
@@ -102,6 +106,38 @@ class AllowableLoad(Record):
     reference: Text = ""
 
 
+class AllowableArea(AllowableLoad):
+    """A part of the roof for which the engineer gave figures of its own."""
+
+    id: Id
+    name: Text = ""
+    outline_mm: Outline
+
+
+class Snow(Record):
+    """The ground snow load and the factors that make it a roof snow load; the engineer's, not ours."""
+
+    ground_snow_kpa: Kpa
+    edition: Literal["ASCE 7-16", "ASCE 7-22"]
+    exposure_factor: Annotated[float, Field(ge=0.5, le=2)] = 1.0
+    thermal_factor: Annotated[float, Field(ge=0.5, le=2)] = 1.0
+    importance_factor: Annotated[float, Field(ge=0.5, le=2)] = 1.0  # not used by ASCE 7-22
+    source: Text
+
+
+class Wind(Record):
+    """The design wind speed and what makes it a pressure; for the engineer, no mark is given."""
+
+    wind_speed_m_s: Annotated[float, Field(gt=0, le=150)]  # 3-second gust, m/s
+    edition: Literal["ASCE 7-10", "ASCE 7-16", "ASCE 7-22"]
+    exposure: Literal["B", "C", "D"]
+    roof_height_mm: PositiveMm  # above the ground
+    topographic_factor: Annotated[float, Field(ge=1, le=5)] = 1.0
+    directionality_factor: Annotated[float, Field(gt=0, le=1)] = 0.85
+    ground_elevation_factor: Annotated[float, Field(gt=0.5, le=1)] = 1.0  # Ke; not used by ASCE 7-10
+    source: Text
+
+
 class LiveLoad(Record):
     """The live load to design for, and who or what says so; asked, never guessed."""
 
@@ -148,6 +184,7 @@ class GasPoint(Record):
     z_mm: Mm = 0.0
     pipe_to_meter_mm: NonNegativeMm  # length of pipe between the meter and this point
     other_load_w: Watt = 0.0  # what the same pipe already feeds
+    pressure_kpa: Kpa | None = None  # at the meter with the gas standing still, from the gas fitter
     notes: Text = ""
 
 
@@ -168,7 +205,16 @@ class Neighbour(Record):
     x_mm: Mm
     y_mm: Mm
     z_mm: Mm = 1500.0
+    limit_db: Decibel | None = None  # the level asked for there; None: a published guideline is shown
     notes: Text = ""
+
+
+class SitePlace(Record):
+    """Where on the earth the roof lies, for the hour of dusk."""
+
+    latitude_deg: Latitude  # north is positive
+    longitude_deg: Longitude  # east is positive
+    time_zone: TimeZone  # such as America/New_York
 
 
 class Survey(Record):
@@ -178,6 +224,7 @@ class Survey(Record):
     surveyed_by: Text
     datum: Text = "finished floor inside the door"
     north_deg: Degrees = 0.0  # direction of north, clockwise from up the sheet
+    place: SitePlace | None = None
     outline_mm: Outline
     holes_mm: tuple[Outline, ...] = ()
     edges: tuple[Edge, ...] = ()
@@ -190,6 +237,9 @@ class Survey(Record):
     temperatures: Temperatures
     allowable_load: AllowableLoad | None = None
     live_load: LiveLoad | None = None
+    allowable_areas: Annotated[tuple[AllowableArea, ...], Field(max_length=40)] = ()
+    snow: Snow | None = None
+    wind: Wind | None = None
     power_points: tuple[PowerPoint, ...] = ()
     gas_points: tuple[GasPoint, ...] = ()
     water_points: tuple[WaterPoint, ...] = ()

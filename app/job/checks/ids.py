@@ -28,6 +28,7 @@ _REFERENCES: tuple[tuple[str, str, str, str], ...] = (
     ("plan.gas_stubs", "source", "survey.gas_points", "gas point"),
     ("plan.circuits", "cable", "choices.cables", "cable"),
     ("plan.fixtures", "circuit", "plan.circuits", "circuit"),
+    ("plan.fixtures", "model", "choices.fixture_kinds", "kind of light"),
     ("plan.outlets", "circuit", "plan.circuits", "circuit"),
     ("plan.speakers", "circuit", "plan.circuits", "circuit"),
 )

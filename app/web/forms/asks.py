@@ -3,6 +3,7 @@
 import types
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
@@ -156,7 +157,7 @@ def _kind(owner: str, key: str, annotation: Any, metadata: tuple[Any, ...]) -> K
         if key in words.LONG:
             return "words"
         return "code" if any(getattr(part, "pattern", None) for part in metadata) else "text"
-    plain: dict[Any, Kind] = {bool: "tick", int: "count", date: "date"}
+    plain: dict[Any, Kind] = {bool: "tick", int: "count", date: "date", Decimal: "number"}
     return plain[annotation]
 
 
