@@ -1,9 +1,13 @@
 """Lift-out panels: every drain under a deck stays within reach."""
 
+from collections.abc import Sequence
+
 from shapely import Point, Polygon
 
 from app.job.findings import Finding
 from app.job.job import Job
+
+_REACHES_MM2 = 10.0
 
 
 def access_panels(job: Job) -> tuple[tuple[str, str], ...]:
@@ -64,3 +68,43 @@ def access_findings(job: Job) -> tuple[Finding, ...]:
         )
         for drain, field in access_panels(job)
     )
+
+
+def covered_findings(job: Job, bodies: Sequence[tuple[str, str, Polygon]]) -> tuple[Finding, ...]:
+    """Give a check for every drain that timber still reaches, as a cut-back slanting rim may.
+
+    Parameters
+    ----------
+    job : Job
+        Drains.
+    bodies : sequence of (str, str, Polygon)
+        Field, stick id and footprint on plan of everything under the decks.
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    The keep-clear of the survey.
+    """
+    found = []
+    for drain in job.survey.drains:
+        clear = Point(drain.x_mm, drain.y_mm).buffer(drain.keep_clear_mm)
+        near = [
+            (field, stick) for field, stick, body in bodies if body.intersection(clear).area > _REACHES_MM2
+        ]
+        if near:
+            sticks = ", ".join(stick for _, stick in near)
+            found.append(
+                Finding(
+                    code="framing.drain-crowded",
+                    grade="check",
+                    place=near[0][0],
+                    text=f"{sticks} reach into the {drain.keep_clear_mm:.0f} mm kept clear round "
+                    f"{drain.kind} {drain.id}; cut them back on site so that the drain can be reached.",
+                    source="Keep-clear of the survey",
+                    at_mm=(drain.x_mm, drain.y_mm),
+                )
+            )
+    return tuple(found)

@@ -32,7 +32,8 @@ def blocking_of(
     region : Region
         The ground of the frame.
     bars : sequence of Bar
-        Rims, joint bars, sleepers and trimmers; blocking is left out where one of them lies.
+        Rims, joint bars, sleepers and trimmers; blocking is left out where one of them, or a keep-clear,
+        lies.
     border_courses : int
         Courses of border; one alone bears on the rim and on the joint bar.
     spacing_mm : float
@@ -55,7 +56,9 @@ def blocking_of(
         width_mm = bars[0].width_mm
         for along in (width_mm, *spread_mm(width_mm, length - width_mm, spacing_mm), length - width_mm):
             block = _block(joint, along / length, region, bars)
-            if block is not None and not any(block.body.intersection(bar.body).area > 1 for bar in bars):
+            if block is None or block.body.intersection(region.keep_clear).area > 1:
+                continue
+            if not any(block.body.intersection(bar.body).area > 1 for bar in bars):
                 found.append(block)
     return tuple(found)
 

@@ -1,8 +1,10 @@
 """The framing room's entry: what carries the boards, where it stands and what is to be said about it."""
 
+from shapely import LineString, Polygon
+
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
-from app.takeoff.framing.access import access_findings, access_panels
+from app.takeoff.framing.access import access_findings, access_panels, covered_findings
 from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
@@ -10,7 +12,7 @@ from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, frames_of,
 from app.takeoff.framing.heights import height_findings
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
-from app.takeoff.framing.span_findings import deck_findings
+from app.takeoff.framing.span_findings import deck_findings, no_room
 from app.takeoff.framing.splices import LEAST_STAGGER_MM
 from app.takeoff.framing.tape import connectors_of, tape_mm
 from app.takeoff.framing.water import water_findings
@@ -92,12 +94,26 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
             *findings,
             *(finding for _, said, _ in screened for finding in said),
             *access_findings(job),
+            *covered_findings(job, _bodies(fields, frames)),
         ),
         assumptions=(
             *(assumption for _, _, given in screened for assumption in given),
             *(FRAME_ASSUMPTIONS if frames else ()),
         ),
     )
+
+
+def _bodies(fields: list[FieldParts], frames: list[DeckFrame]) -> list[tuple[str, str, Polygon]]:
+    """Give the footprint on plan of every stick under the decks."""
+    return [
+        (
+            parts.field.id,
+            stick.id,
+            LineString([stick.start_mm, stick.end_mm]).buffer(bar.width_mm / 2, cap_style="flat"),
+        )
+        for parts, deck in zip(fields, frames, strict=False)
+        for stick, bar in zip(deck.sticks, deck.bars, strict=True)
+    ]
 
 
 def _crossings(
@@ -123,6 +139,7 @@ def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tup
     underside_mm = roof.level.chosen_mm - parts.board.thickness_mm - parts.section.depth_mm
     return (
         *height_findings(parts.field, parts.section, parts.pad, job.plan.level, deck.pads),
+        *(() if deck.sticks else (no_room(parts.field, parts.section),)),
         *deck_findings(parts.field, deck.crowded_mm, parts.field.pad_spacing_mm),
         *water_findings(
             parts.field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm

@@ -53,7 +53,8 @@ def screen_field(
         )
         return None, (not_checked(field, why, "NDS Supplement 2018 Tables 4A and 4B"),), ()
     if not deck.standing.spans_mm:
-        return None, (not_checked(field, "No sleeper stands on two pads.", "Definition"),), ()
+        why = "No sleeper is long enough to stand on two pads."
+        return None, (not_checked(field, why, "Definition"),), ()
     loads = deck_loads(job, parts, layout, survey.live_load.live_kpa)
     cases = cases_of(loads, field.sleeper_spacing_mm, section)
     screen = Screen(

@@ -178,6 +178,37 @@ def point_findings(
     )
 
 
+def no_room(field: DeckField, section: Section) -> Finding:
+    """Give the stop for a field too narrow for its own timber.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    section : Section
+        Its sleepers.
+
+    Returns
+    -------
+    finding : Finding
+
+    References
+    ----------
+    Geometry.
+    """
+    return Finding(
+        code="framing.no-room",
+        grade="stop",
+        place=field.id,
+        text=f"No timber {section.width_mm:.0f} mm wide finds room under this deck: two rims take "
+        f"{2 * section.width_mm:.0f} mm. Draw it wider, lay the sleepers on edge, or join it to the next "
+        f"deck.",
+        value=2 * section.width_mm,
+        unit="mm",
+        source="Geometry",
+    )
+
+
 def deck_findings(
     field: DeckField, crowded_mm: Sequence[tuple[float, float]], spacing_mm: float
 ) -> tuple[Finding, ...]:

@@ -1,7 +1,9 @@
 """Trimmers: timber round a box that stays free, fixed to the sleepers on both sides of it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+import shapely
 from shapely import Polygon
 
 from app.takeoff.framing.bars import Bar
@@ -29,7 +31,26 @@ def trimmers_of(islands: Sequence[Polygon], bars: Sequence[Bar], width_mm: float
     ----------
     Common practice, no source.
     """
-    return tuple(trimmer for island in islands for trimmer in _round(island, bars, width_mm))
+    found: list[Bar] = []
+    for island in islands:
+        others = [other for other in islands if other is not island]
+        found += [
+            trimmer
+            for bar in _round(island, [*bars, *found], width_mm)
+            if (trimmer := _short_of(bar, others, island)) is not None
+        ]
+    return tuple(found)
+
+
+def _short_of(bar: Bar, others: Sequence[Polygon], island: Polygon) -> Bar | None:
+    """Give a trimmer cut short where another box that stays free is in its way."""
+    zones = [other.buffer(bar.width_mm / 2, join_style="mitre") for other in others]
+    kept = bar.line.difference(shapely.union_all(zones))
+    lines = [part for part in getattr(kept, "geoms", (kept,)) if part.length > bar.width_mm]
+    if not lines:
+        return None
+    line = min(lines, key=lambda part: float(part.distance(island.centroid)))
+    return replace(bar, start=line.coords[0], end=line.coords[-1])
 
 
 def _round(island: Polygon, bars: Sequence[Bar], width_mm: float) -> list[Bar]:

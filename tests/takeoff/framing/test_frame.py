@@ -131,7 +131,9 @@ def test_no_board_spans_further_than_the_sleeper_spacing(deck: Framed) -> None:
         # Beside a slanting bar the point it leaves has no room for a sleeper, nor has the corner of an L,
         # a section wide, where the last gap may be 10 mm wider.
         spare_mm = section.width_mm if is_square else 0.0
-        assert longest <= field.sleeper_spacing_mm - spare_mm + (1 if len(field.outline_mm) == 4 else 11), piece.id
+        assert longest <= field.sleeper_spacing_mm - spare_mm + (1 if len(field.outline_mm) == 4 else 11), (
+            piece.id
+        )
 
 
 def test_no_pad_overlaps_another_or_reaches_a_keep_clear(deck: Framed) -> None:
@@ -265,3 +267,14 @@ def test_every_sleeper_end_meets_a_rim_and_counts_one_connector() -> None:
     splices = len(rims) - 4
     # Two ends a sleeper, two ends for each of the two rims along them, and the splices of the long rims.
     assert dict(deck.framing.connectors)["deck"] == 2 * len(inside) + 4 + splices
+
+
+def test_a_field_too_narrow_for_its_timber_is_a_stop() -> None:
+    deck = a_framed(outline_mm=((200, 200), (350, 200), (350, 3900), (200, 3900)), drains=False)
+    assert deck.sticks == ()
+    assert "framing.no-room" in deck.codes("stop")
+
+
+def test_the_frame_is_the_same_for_the_same_job() -> None:
+    one, other = a_framed(border_courses=1), a_framed(border_courses=1)
+    assert one.framing == other.framing

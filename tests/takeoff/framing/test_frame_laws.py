@@ -2,8 +2,9 @@ import itertools
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Point, box
 
-from app.job.survey import LiveLoad
+from app.job.survey import Drain, LiveLoad
 from tests.builders import a_deck_field, a_job, a_plan, a_section, a_survey, choices
 from tests.takeoff.framing.framed import framed, turn_job
 
@@ -85,3 +86,23 @@ def test_every_sleeper_stands_on_pads_no_further_apart_than_drawn(size, spacing)
     for stick in deck.sticks:
         if stick.role == "sleeper" and stick.length_mm >= 250:
             assert stick.id in standing or "framing.pad-crowded" in deck.codes()
+
+
+@given(
+    x=st.integers(100, 5900),
+    y=st.integers(100, 3950),
+    section=SECTIONS,
+    angle=st.sampled_from([0, 90, 45, 17]),
+    border=st.integers(0, 2),
+)
+@settings(max_examples=40, deadline=None)
+def test_no_drain_is_ever_covered_without_a_word(x, y, section, angle, border) -> None:
+    base = a_rectangle((5600, 3700), section, angle_deg=angle, border_courses=border)
+    drain = Drain(id="d", kind="drain", x_mm=x, y_mm=y)
+    deck = framed(base.model_copy(update={"survey": base.survey.model_copy(update={"drains": (drain,)})}))
+    clear = Point(x, y).buffer(150)
+    if any(deck.body(stick).intersection(clear).area > 10 for stick in deck.sticks):
+        assert "framing.drain-crowded" in deck.codes("check")
+    assert all(Point(pad.x_mm, pad.y_mm).distance(clear) > 70 for pad in deck.framing.pads)
+    touches = box(200, 200, 5800, 3900).intersects(clear)
+    assert (deck.framing.access_panels == (("d", "deck"),)) is touches
