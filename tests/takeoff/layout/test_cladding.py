@@ -98,6 +98,12 @@ def test_furring_stands_at_both_ends_beside_openings_and_no_wider_apart_than_ask
     assert min(steps) >= 38.0
 
 
+def test_openings_close_together_share_a_strip_instead_of_two_in_one_place() -> None:
+    pair = (a_niche(), a_niche(id="second", x_mm=1620))
+    columns = furring_columns_mm(a_wall(openings=pair), 3000.0, 38.0)
+    assert min(b - a for a, b in pairwise(columns)) >= 37.9
+
+
 def test_long_courses_are_joined_over_furring() -> None:
     clad = clad_wall(a_wall(end_mm=(5800, 4000)), a_job())
     assert clad.joints_off_furring == 0

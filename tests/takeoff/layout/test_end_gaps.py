@@ -41,6 +41,7 @@ def test_a_run_asked_for_counts_only_when_it_is_the_shorter() -> None:
     assert rule_of(a_board(), 2000.0).limit_mm == 2000.0
     assert rule_of(a_board(), 9000.0).limit_mm == 3600.0
     assert rule_of(a_plastic_board(), 3000.0).limit_mm == 3000.0  # asked for: the gap is checked instead
+    assert rule_of(a_plastic_board(), 9000.0).limit_mm == 3600.0
 
 
 def test_boards_fitted_on_the_hottest_day_get_the_least_gap() -> None:
