@@ -9,13 +9,14 @@ from app.takeoff.framing.axes import Axes
 from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.blocking import blocking_of
 from app.takeoff.framing.breakers import bars_under, border_joints, breaker_joints
-from app.takeoff.framing.heights import pad_height_mm, shims_on
+from app.takeoff.framing.heights import pad_height_mm
 from app.takeoff.framing.pads import PadSize, Standing, stand
 from app.takeoff.framing.records import PadSpot, Stick
 from app.takeoff.framing.regions import Region, region_of
 from app.takeoff.framing.rims import rims_of
 from app.takeoff.framing.sleepers import sleepers_of
 from app.takeoff.framing.splices import spliced
+from app.takeoff.framing.stacks import stack_for
 from app.takeoff.framing.trimmers import trimmers_of
 from app.takeoff.layout.records import FieldLayout
 from app.takeoff.roof.records import RoofReading
@@ -201,6 +202,7 @@ def _pads(
         height_mm = pad_height_mm(
             roof.level.chosen_mm, parts.board.thickness_mm, parts.section.depth_mm, roof_mm
         )
+        stack = stack_for(height_mm, parts.pad)
         found.append(
             PadSpot(
                 id=f"{parts.field.id}-P{number:03d}",
@@ -211,7 +213,8 @@ def _pads(
                 y_mm=y_mm,
                 roof_mm=roof_mm,
                 height_mm=height_mm,
-                shims=shims_on(height_mm, parts.pad),
+                shims=stack.shims,
+                packers=stack.packers,
             )
         )
     return tuple(found)

@@ -7,6 +7,7 @@ from app.job.choices import Pad, Section
 from app.job.findings import Finding
 from app.job.plan import DeckField, DeckLevel
 from app.takeoff.framing.records import PadSpot
+from app.takeoff.framing.stacks import MANY_SHIMS
 
 _ROUNDING_MM = 1e-6
 
@@ -19,6 +20,8 @@ class PadBand:
     ----------
     pad : str
         Id of the pad in the choices.
+    packers : tuple of str
+        Items of the packers on each, tallest first.
     shims : int
         Shims on each.
     least_mm, greatest_mm : float
@@ -28,6 +31,7 @@ class PadBand:
     """
 
     pad: str
+    packers: tuple[str, ...]
     shims: int
     least_mm: float
     greatest_mm: float
@@ -65,30 +69,8 @@ def pad_height_mm(level_mm: float, board_mm: float, section_mm: float, roof_mm: 
     return level_mm - board_mm - section_mm - roof_mm
 
 
-def shims_on(height_mm: float, pad: Pad) -> int:
-    """Give the shims on a pad, to the nearest step sold.
-
-    Parameters
-    ----------
-    height_mm : float
-        From the membrane to the timber. [mm]
-    pad : Pad
-        With its thickness and the shim's step.
-
-    Returns
-    -------
-    shims : int
-        Never below nought; what is left over is at most half a step.
-
-    References
-    ----------
-    Definition.
-    """
-    return max(0, round((height_mm - pad.thickness_mm) / pad.shim_step_mm))
-
-
 def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
-    """Give the pads grouped by the shims they take, lowest first.
+    """Give the pads grouped by what they are made up of, lowest first.
 
     Parameters
     ----------
@@ -104,13 +86,21 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
     ----------
     Definition.
     """
-    groups: dict[tuple[str, int], list[float]] = {}
+    groups: dict[tuple[str, tuple[str, ...], int], list[float]] = {}
     for spot in pads:
-        groups.setdefault((spot.pad, spot.shims), []).append(spot.height_mm)
-    return tuple(
-        PadBand(pad=pad, shims=shims, least_mm=min(heights), greatest_mm=max(heights), pads=len(heights))
-        for (pad, shims), heights in sorted(groups.items())
-    )
+        groups.setdefault((spot.pad, spot.packers, spot.shims), []).append(spot.height_mm)
+    bands = [
+        PadBand(
+            pad=pad,
+            packers=packers,
+            shims=shims,
+            least_mm=min(heights),
+            greatest_mm=max(heights),
+            pads=len(heights),
+        )
+        for (pad, packers, shims), heights in groups.items()
+    ]
+    return tuple(sorted(bands, key=lambda band: (band.pad, band.least_mm)))
 
 
 def height_findings(
@@ -186,4 +176,29 @@ def height_findings(
                 at_mm=(tallest.x_mm, tallest.y_mm),
             )
         )
-    return tuple(found)
+    return (*found, *_shim_findings(field, pad, spots))
+
+
+def _shim_findings(field: DeckField, pad: Pad, spots: Sequence[PadSpot]) -> tuple[Finding, ...]:
+    """Give a check when packs of shims are so tall that they creep."""
+    many = [spot for spot in spots if spot.shims > MANY_SHIMS]
+    if not many:
+        return ()
+    worst = max(many, key=lambda spot: spot.shims)
+    return (
+        Finding(
+            code="framing.many-shims",
+            grade="check",
+            place=field.id,
+            text=f"{len(many)} of {len(spots)} pads need more than {MANY_SHIMS} shims of "
+            f"{pad.shim_step_mm:.0f} mm; "
+            f"{worst.id} needs {worst.shims}. Tall packs of shims creep and slip: take packers, a thicker "
+            f"pad, or "
+            "a support whose maker allows the height.",
+            value=float(worst.shims),
+            limit=float(MANY_SHIMS),
+            unit="shims",
+            source="Common practice, no source",
+            at_mm=(worst.x_mm, worst.y_mm),
+        ),
+    )

@@ -1,7 +1,9 @@
 import pytest
 
+from app.job.choices import Packer
 from app.job.plan import DeckLevel
-from app.takeoff.framing.heights import pad_schedule, shims_on
+from app.takeoff.framing.heights import pad_schedule
+from app.takeoff.framing.stacks import MANY_SHIMS, stack_for
 from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_survey, choices
 from tests.takeoff.framing.framed import framed
 
@@ -55,8 +57,23 @@ def test_shims_make_up_the_height_to_half_a_step() -> None:
     pad = a_pad(thickness_mm=10, shim_step_mm=3)
     for tenths in range(100, 900):
         height = tenths / 10
-        assert abs(10 + 3 * shims_on(height, pad) - height) <= 1.5
-    assert shims_on(4.0, pad) == 0
+        assert abs(10 + 3 * stack_for(height, pad).shims - height) <= 1.5
+    assert stack_for(4.0, pad).shims == 0
+
+
+def test_packers_take_the_place_of_tall_packs_of_shims() -> None:
+    sold = (
+        Packer(item="P10", height_mm=10),
+        Packer(item="P20", height_mm=20),
+        Packer(item="P50", height_mm=50),
+    )
+    bare, packed = at_level(-20.0), at_level(-20.0, pad=a_pad(packers=sold))
+    assert "framing.many-shims" in bare.codes("check")
+    assert "framing.many-shims" not in packed.codes()
+    for spot in packed.framing.pads:
+        packers_mm = sum(next(one.height_mm for one in sold if one.item == item) for item in spot.packers)
+        assert abs(10 + packers_mm + 3 * spot.shims - spot.height_mm) <= 1.5
+        assert spot.shims <= MANY_SHIMS
 
 
 def test_the_pad_schedule_counts_every_pad_once() -> None:
