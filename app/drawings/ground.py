@@ -63,7 +63,7 @@ def ground(job: Job, takeoff: Takeoff, title: str, scale: float) -> Canvas:
     for door in survey.doors:
         _door(canvas, door, survey.outline_mm)
     _north(canvas, (box[2] - margin * 0.42, box[3] - margin * 0.45), survey.north_deg)
-    _scale_bar(canvas, (box[0] + margin * 0.35, box[1] + margin * 0.22))
+    _scale_bar(canvas, (box[0] + margin * 0.35, box[1] + margin * 0.22), job.units)
     return canvas
 
 
@@ -166,19 +166,22 @@ def _north(canvas: Canvas, at: Spot, north_deg: float) -> None:
     canvas.text(_from(at, way, length + canvas.paper_mm(2.4)), "N", SMALL_MM)
 
 
-def _scale_bar(canvas: Canvas, at: Spot) -> None:
-    """Draw two metres in four parts; a bar stays true when a browser or printer resizes the sheet."""
+def _scale_bar(canvas: Canvas, at: Spot, system: str) -> None:
+    """Draw a bar in four parts; it stays true when a browser or printer resizes the sheet."""
     canvas.layer("scale")
+    part_mm, marks = (
+        (609.6, ("0", "4 ft", "8 ft")) if system == "imperial" else (500.0, ("0 m", "1 m", "2 m"))
+    )
     high = canvas.paper_mm(1.2)
     for part in range(4):
-        left, right = at[0] + part * 500, at[0] + (part + 1) * 500
+        left, right = at[0] + part * part_mm, at[0] + (part + 1) * part_mm
         fill = "ink" if part % 2 == 0 else "paper"
         corners = ((left, at[1]), (right, at[1]), (right, at[1] + high), (left, at[1] + high))
         canvas.polygon(corners, "scale", Pen(HAIR_MM, fill=fill))
-    for metres in (0, 1, 2):
-        canvas.text((at[0] + metres * 1000, at[1] - canvas.paper_mm(2)), f"{metres} m", SMALL_MM)
-    words = f"1 : {canvas.scale:.0f}"
-    canvas.text((at[0] + 2000 + canvas.paper_mm(4), at[1] + high / 2), words, SMALL_MM, anchor="start")
+    for place, mark in enumerate(marks):
+        canvas.text((at[0] + place * 2 * part_mm, at[1] - canvas.paper_mm(2)), mark, SMALL_MM)
+    end = at[0] + 4 * part_mm + canvas.paper_mm(4)
+    canvas.text((end, at[1] + high / 2), f"1 : {canvas.scale:.0f}", SMALL_MM, anchor="start")
 
 
 def _head(canvas: Canvas, tip: Spot, way: float) -> None:
