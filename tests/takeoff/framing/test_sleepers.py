@@ -49,10 +49,10 @@ def test_sleepers_of_two_separate_parts_are_spread_in_each() -> None:
 
 
 def test_a_sleeper_stops_at_the_trimmers_of_an_island() -> None:
-    island = box(900, 900, 1100, 1100)
+    island = box(700, 900, 1300, 1100)
     region = a_region(box(0, 0, 2000, 2000), islands=(island,))
     found = sleepers_of(region, rims_of(region.area, 38), 38, 400)
-    cut = [bar for bar in found if abs(bar.start[0] - 1000) < 150]
+    cut = [bar for bar in found if abs(bar.start[0] - 1000) < 300]
     assert cut
     for bar in cut:
         low, high = sorted((bar.start[1], bar.end[1]))
