@@ -3,6 +3,8 @@
 import os
 import sqlite3
 import tempfile
+import time
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +15,8 @@ from app.store import audit
 from app.store.database import Database, open_database
 from app.store.models import Base
 from app.store.upgrade import bring_up_to_date, is_known
+
+PATIENCE_SECONDS = 10.0
 
 
 class BackupError(Exception):
@@ -44,9 +48,7 @@ def back_up(db: Database, target: Path) -> BackupReport:
         report = prove(copy)
         copy.chmod(0o600)
         _make_durable(copy)
-        # A hard link fails when the name was taken meanwhile; a rename would replace that file.
-        os.link(copy, target)
-        _make_durable(target.parent)
+        _give_name(copy, target)
     return BackupReport(target, target.stat().st_size, report.version, report.rows)
 
 
@@ -131,10 +133,26 @@ def _keep_old(target: Path) -> None:
 
 def _replace_content(source: Path, target: Path) -> None:
     """Write one database over another through SQLite, so that open connections see it whole or not."""
-    with closing(sqlite3.connect(source)) as new, closing(sqlite3.connect(target, timeout=5)) as live:
-        live.execute("PRAGMA journal_mode=WAL")
-        live.execute("PRAGMA synchronous=FULL")
-        new.backup(live)
+    try:
+        with closing(sqlite3.connect(source)) as new, closing(sqlite3.connect(target, timeout=0)) as live:
+            live.execute("PRAGMA journal_mode=WAL")
+            live.execute("PRAGMA synchronous=FULL")
+            new.backup(live, progress=_patience())
+    except (sqlite3.OperationalError, TimeoutError) as fault:
+        raise BackupError(
+            f"The database is as it was and could not be replaced: {fault}. Stop the server and try again."
+        ) from fault
+
+
+def _patience() -> Callable[[int, int, int], None]:
+    """Give what a copy calls after each step: by itself it would wait for a lock without end."""
+    end = time.monotonic() + PATIENCE_SECONDS
+
+    def watch(status: int, _left: int, _total: int) -> None:
+        if status in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED} and time.monotonic() > end:
+            raise TimeoutError("somebody is writing to it")
+
+    return watch
 
 
 def _version(connection: sqlite3.Connection) -> str:
@@ -154,6 +172,16 @@ def _count_rows(connection: sqlite3.Connection) -> tuple[tuple[str, int], ...]:
         (name, connection.execute(f'SELECT count(*) FROM "{name}"').fetchone()[0])  # noqa: S608
         for name in names
     )
+
+
+def _give_name(copy: Path, target: Path) -> None:
+    """Let a finished copy appear under its name, unless somebody took that name meanwhile."""
+    try:
+        # A hard link fails when the name is taken; a rename would replace that file.
+        os.link(copy, target)
+        _make_durable(target.parent)
+    except OSError as fault:
+        raise BackupError(f"{target} could not be made: {fault.strerror}.") from fault
 
 
 def _make_durable(path: Path) -> None:

@@ -140,7 +140,7 @@ def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | Non
         estimate=answer.estimate,
         stops=tuple(finding for finding in found if finding.grade == "stop"),
         checks=tuple(finding for finding in found if finding.grade == "check"),
-        revisions=revisions(desk.db, job_id),
+        revisions=revisions(desk.db, job_id, desk.today),
         links=links(desk.db, job_id, desk.now),
         new_link=new_link,
         faults=lines,

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from app.store import audit, clients
+from app.store import audit, backup, clients
 from app.store.backup import BackupError, back_up, prove, restore, trail_is_whole
 from app.store.database import Database, open_database
 from app.store.upgrade import bring_up_to_date, newest_version
@@ -96,26 +96,41 @@ def test_what_is_no_good_backup_is_refused_and_the_data_stay(
     db: Database, tmp_path: Path, fault: str
 ) -> None:
     add(db, "Stays")
-    backup = tmp_path / "b.sqlite"
-    back_up(db, backup)
+    file = tmp_path / "b.sqlite"
+    back_up(db, file)
     if fault == "not a database":
-        backup.write_bytes(b"hello" * 1000)
+        file.write_bytes(b"hello" * 1000)
     elif fault == "damaged":
-        damaged(backup)
+        damaged(file)
     elif fault == "missing":
-        backup.unlink()
+        file.unlink()
     else:
-        with closing(sqlite3.connect(backup)) as connection, connection:
+        with closing(sqlite3.connect(file)) as connection, connection:
             if fault == "newer":
                 connection.execute("UPDATE alembic_version SET version_num = '2999_01_01_later'")
             else:
                 connection.execute("DROP TABLE alembic_version")
     with pytest.raises(BackupError) as refusal:
-        restore(db, backup)
+        restore(db, file)
     assert str(refusal.value)
     assert names(db) == ["Stays"]
     assert db.path is not None
     assert sorted(path.name for path in db.path.parent.glob("*") if "upstand-" in path.name) == []
+    db.close()
+
+
+def test_a_database_that_somebody_is_writing_to_is_not_replaced(
+    db: Database, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    back_up(db, tmp_path / "b.sqlite")
+    add(db, "Stays")
+    monkeypatch.setattr(backup, "PATIENCE_SECONDS", 0.1)
+    with closing(sqlite3.connect(str(db.path), isolation_level=None)) as writer:
+        writer.execute("BEGIN IMMEDIATE")
+        with pytest.raises(BackupError, match="Stop the server"):
+            restore(db, tmp_path / "b.sqlite")
+        writer.execute("ROLLBACK")
+    assert names(db) == ["Stays"]
     db.close()
 
 
