@@ -33,6 +33,7 @@ class FrozenInputs:
     client: Party
     site_address: str
     wording: tuple[Wording, ...]
+    time_zone: str = ""  # of the site; empty: the server's own
 
 
 @dataclass(frozen=True)

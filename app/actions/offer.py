@@ -4,7 +4,7 @@ import hashlib
 from datetime import UTC, date, datetime, timedelta
 from importlib.metadata import version
 
-from app.actions.clock import day_of
+from app.actions.clock import day_at, day_of, zone_of
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
 from app.actions.facts import is_measured, stops_of
@@ -42,8 +42,8 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     Refused while a *stop* stands, or when the job is closed; StaleSave when the job was changed while the
     PDF was being printed.
     """
-    today = day_of(now)
     sheet = job_sheet(db, job_id)
+    today = day_at(now, zone_of(sheet.job))
     if sheet.state in _CLOSED:
         raise Refused(f"The job is {sheet.state}; it is not offered any more.")
     if not is_measured(sheet):
@@ -93,6 +93,7 @@ def freeze(
         client=client,
         site_address=sheet.client.address,
         wording=firm.wording,
+        time_zone=zone_of(sheet.job),
     )
     cap = next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
     results = FrozenResults(

@@ -1,12 +1,13 @@
 """The client's side: open the link, read, sign or decline."""
 
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.actions.brake import count_guess, refuse_guessers
-from app.actions.clock import day_of
+from app.actions.clock import day_at
 from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
-from app.actions.frozen import read_inputs, read_results
+from app.actions.frozen import FrozenInputs, read_inputs, read_results
 from app.actions.records import OfferPhase, OfferView, RevisionCard
 from app.actions.sheet import subject
 from app.actions.tokens import new_token, token_hash
@@ -18,6 +19,17 @@ from app.store.links import Opening
 from app.store.sessions import Session
 
 _GUESSES = 30
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """What a link leads to, on one day."""
+
+    opening: Opening
+    card: RevisionCard
+    inputs: FrozenInputs
+    results: str
+    today: date
 
 
 def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
@@ -41,7 +53,7 @@ def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
 def offer_for(db: Database, cookie: str, now: datetime) -> OfferView:
     """What the client may see; LinkClosed."""
     with db.read() as session:
-        return _view(session, _opening(session, cookie, now), now)
+        return _view(session, _read(session, _opening(session, cookie, now), now))
 
 
 def offer_pdf(db: Database, cookie: str, now: datetime) -> bytes:
@@ -68,14 +80,15 @@ def sign(
     with db.write() as session:
         opening = _opening(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
-        card = _card(session, opening, now)
+        read = _read(session, opening, now)
+        card = read.card
         if card.sign_off is not None:
-            return _view(session, opening, now)
+            return _view(session, read)
         _refuse_closed(card)
         request = SignRequest(
             name=name,
             has_consented=consent,
-            consent=_consent_words(session, card),
+            consent=_consent_words(read.inputs),
             fingerprint=fingerprint_seen,
             signed_at=now,
             address=address,
@@ -83,7 +96,7 @@ def sign(
             document_sha256=card.document_sha256,
         )
         newest = offers.next_number(session, card.job_id) - 1
-        given = rules.sign(_revision(card), newest, request, day_of(now), None)
+        given = rules.sign(_revision(card), newest, request, read.today, None)
         if isinstance(given, Refusal):
             raise Refused(given.text)
         offers.add_sign_off(session, card.id, opening.link.id, card.fingerprint, given)
@@ -94,7 +107,7 @@ def sign(
             jobs.put_state(session, card.job_id, "signed", now)
         what = f"signed revision {card.number}, fingerprint {card.fingerprint[:12]}"
         audit.note(session, now, f"client: {given.name}", what, subject(card.job_id))
-        return _view(session, opening, now)
+        return _view(session, _read(session, opening, now))
 
 
 def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
@@ -102,14 +115,14 @@ def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
     with db.write() as session:
         opening = _opening(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
-        card = _card(session, opening, now)
+        card = _read(session, opening, now).card
         if card.declined_at is None:
             _refuse_closed(card)
             offers.decline(session, card.id, reason.strip()[:2000], now)
             links.add_event(session, opening.link.id, "declined", now)
             what = f"declined revision {card.number}: {reason.strip()[:400] or 'no reason given'}"
             audit.note(session, now, "client", what, subject(card.job_id))
-        return _view(session, opening, now)
+        return _view(session, _read(session, opening, now))
 
 
 def _opening(session: Session, cookie: str, now: datetime) -> Opening:
@@ -124,10 +137,15 @@ def _open_or_closed(opening: Opening | None) -> Opening:
     return opening
 
 
-def _card(session: Session, opening: Opening, now: datetime) -> RevisionCard:
-    card = offers.find_revision(session, opening.link.revision_id, day_of(now))
+def _read(session: Session, opening: Opening, now: datetime) -> _Reading:
+    """Read what a link leads to, as it stands on the site's own day."""
+    frozen = offers.frozen_with(session, opening.link.revision_id)
+    assert frozen is not None
+    inputs = read_inputs(frozen.inputs)
+    today = day_at(now, inputs.time_zone)
+    card = offers.find_revision(session, opening.link.revision_id, today)
     assert card is not None
-    return card
+    return _Reading(opening, card, inputs, frozen.results, today)
 
 
 def _refuse_closed(card: RevisionCard) -> None:
@@ -159,28 +177,20 @@ def _revision(card: RevisionCard, stages: tuple[PaymentStage, ...] = ()) -> Revi
     )
 
 
-def _consent_words(session: Session, card: RevisionCard) -> str:
+def _consent_words(inputs: FrozenInputs) -> str:
     """Give the words agreed to, as they were frozen with the revision."""
-    frozen = offers.frozen_with(session, card.id)
-    assert frozen is not None
-    wording = read_inputs(frozen.inputs).wording
-    return next((text.text for text in wording if text.code == "consent"), "I agree to this proposal.")
+    return next((text.text for text in inputs.wording if text.code == "consent"), "")
 
 
-def _view(session: Session, opening: Opening, now: datetime) -> OfferView:
+def _view(session: Session, read: _Reading) -> OfferView:
     """Give the public side of a revision; cost, wages, hours and markup stay behind."""
-    card = _card(session, opening, now)
-    frozen = offers.frozen_with(session, card.id)
-    stored = jobs.find_job(session, card.job_id)
-    assert frozen is not None
-    assert stored is not None
-    inputs, results = read_inputs(frozen.inputs), read_results(frozen.results)
-    why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, day_of(now))
+    card, inputs, results = read.card, read.inputs, read_results(read.results)
+    why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, read.today)
     return OfferView(
         firm=inputs.firm,
         client=inputs.client,
         job_number=inputs.job_number,
-        job_title=str(inputs.job.get("title", stored.title)),
+        job_title=str(inputs.job["title"]),
         revision=_revision(card, results.stages),
         document_sha256=card.document_sha256,
         state=card.state,
@@ -198,5 +208,5 @@ def _view(session: Session, opening: Opening, now: datetime) -> OfferView:
         declined_at=card.declined_at,
         can_sign=not why_not,
         why_not=why_not,
-        expires_at=opening.link.expires_at,
+        expires_at=read.opening.link.expires_at,
     )

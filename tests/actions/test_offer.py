@@ -1,6 +1,6 @@
 import json
 from dataclasses import asdict, replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -181,6 +181,20 @@ def test_an_offer_that_has_run_out_is_shown_but_not_signed(
     assert (view.state, view.can_sign) == ("run out", False)
     with pytest.raises(Refused, match="held until"):
         sign(db, cookie, "Ines", True, view.revision.fingerprint, late, *PLACE)
+
+
+def test_the_last_day_of_an_offer_ends_at_midnight_on_the_site(
+    db: Database, owner: StaffMember, job_id: int, document: dict[str, Any], printer: Printer
+) -> None:
+    place = {"latitude": 44, "longitude": -69, "time_zone": "America/New_York"}
+    save_part(db, owner, job_id, 1, "survey", {**document["survey"], "place": place}, NOW)
+    card = offer(db, owner, job_id, datetime(2026, 5, 5, 3, 30, tzinfo=UTC), printer)
+    assert card.offered_on == date(2026, 5, 4)
+    cookie = exchange(db, make_link(db, owner, card.id, 90, NOW), NOW)
+    midnight = datetime(2026, 6, 4, 4, 0, tzinfo=UTC)
+    assert card.valid_until_on == date(2026, 6, 3)
+    assert offer_for(db, cookie, midnight - timedelta(minutes=1)).can_sign
+    assert not offer_for(db, cookie, midnight).can_sign
 
 
 def test_a_declined_offer_keeps_the_reason_and_is_not_signed(
