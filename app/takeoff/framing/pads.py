@@ -167,7 +167,8 @@ def stand(bars: Sequence[Bar], area: MultiPolygon, keep_clear: MultiPolygon, siz
         gaps = tuple(right - left for left, right in pairwise(at))
         spans += [gaps] if gaps else []
         crowded += [whole.at(left) for left, gap in zip(at, gaps, strict=False) if gap > size.spacing_mm + 1]
-        crowded += [] if laid else [whole.at(whole.centre_mm / 2)]
+        crowded += [whole.at(0.0)] if not at or at[0] > size.spacing_mm else []
+        crowded += [whole.at(whole.centre_mm)] if at and whole.centre_mm - at[-1] > size.spacing_mm else []
     return Standing(tuple(footings), tuple(spans), tuple(crowded))
 
 

@@ -2,13 +2,15 @@
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.plan import DeckField
+from app.job.survey import Snow
 from app.tables.joists import is_in_joist_table
 from app.tables.lumber import factors
 from app.takeoff.framing.bearing import as_laid
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts
 from app.takeoff.framing.records import SpanCheck
-from app.takeoff.framing.span_check import Screen, cases_of, check_span, reaction_kn
-from app.takeoff.framing.span_findings import not_checked, point_findings, span_findings
+from app.takeoff.framing.span_check import Screen, cases_of, check_span, live_pad_kpa, reaction_kn
+from app.takeoff.framing.span_findings import not_checked, point_findings, repeated_findings, span_findings
 from app.takeoff.framing.standing_loads import DeckLoad, deck_loads
 from app.takeoff.framing.strength import member_of
 from app.takeoff.layout.records import Layout
@@ -69,6 +71,8 @@ def screen_field(
     findings = (
         *span_findings(field, section, parts.pad, check, survey.membrane),
         *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load),
+        *repeated_findings(field, parts.pad, live_pad_kpa(screen, cases, span_mm)),
+        *_snow_findings(field, survey.snow),
     )
     return check, findings, _assumptions(parts, screen, loads, is_repetitive=is_repetitive)
 
@@ -101,6 +105,26 @@ def shares_load(parts: FieldParts, deck: DeckFrame) -> bool:
         len(across) >= rules.repetitive_members
         and parts.field.sleeper_spacing_mm <= rules.repetitive_spacing_mm
         and is_in_joist_table(parts.section.width_mm, parts.section.depth_mm)
+    )
+
+
+def _snow_findings(field: DeckField, snow: Snow | None) -> tuple[Finding, ...]:
+    """Give a check where snow is known of, since the screening leaves it out."""
+    if snow is None:
+        return ()
+    return (
+        Finding(
+            code="framing.snow-not-screened",
+            grade="check",
+            place=field.id,
+            text=f"A ground snow load of {snow.ground_snow_kpa:.2f} kPa is on record; the sleepers are "
+            f"screened for "
+            "dead and live load only. Snow, and drifts against walls and parapets, are for a licensed "
+            "engineer.",
+            value=snow.ground_snow_kpa,
+            unit="kPa",
+            source=f"{snow.source}; {snow.edition}",
+        ),
     )
 
 

@@ -216,3 +216,28 @@ def reaction_kn(screen: Screen, cases: Sequence[Case], span_mm: float) -> float:
     Reaction of a two-span beam.
     """
     return screen.share * max(case.total_kn_m for case in cases) * span_mm / 1000
+
+
+def live_pad_kpa(screen: Screen, cases: Sequence[Case], span_mm: float) -> float:
+    """Give the pressure of live load alone where a sleeper touches a pad.
+
+    Parameters
+    ----------
+    screen : Screen
+        Timber and pad.
+    cases : sequence of Case
+        The loads.
+    span_mm : float
+        Longest distance between pads as laid. [mm]
+
+    Returns
+    -------
+    live_kpa : float
+        [kPa]
+
+    References
+    ----------
+    Reaction of a two-span beam over the strip touched.
+    """
+    live_n = screen.share * max(case.live_kn_m for case in cases) * span_mm
+    return live_n / contact_mm2(screen.pad, screen.member.width_mm) / N_PER_KN_MM2_PER_KPA

@@ -7,6 +7,7 @@ from app.job.findings import Finding
 from app.job.plan import DeckField
 from app.job.survey import AllowableLoad, Membrane
 from app.tables.joists import is_in_joist_table, joist_spans
+from app.tables.materials import foams
 from app.takeoff.framing.records import SpanCheck
 
 ENGINEER = "A licensed engineer and the local code decide."
@@ -174,6 +175,48 @@ def point_findings(
             limit=allowable.point_kn,
             unit="kN",
             source=f"{allowable.given_by}, {allowable.given_on.isoformat()}",
+        ),
+    )
+
+
+def repeated_findings(field: DeckField, pad: Pad, live_kpa: float) -> tuple[Finding, ...]:
+    """Give a check when live load, which comes and goes, presses a foam pad more than the industry advises.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    pad : Pad
+        Its pads.
+    live_kpa : float
+        Pressure of the live load alone where a sleeper touches a pad. [kPa]
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    One fifth of the 10 % figure under repeated load: an industry rule, not part of ASTM C578.
+    """
+    foam = foams()[0]
+    limit_kpa = pad.limit_kpa * foam.repeated_kpa / foam.limit_kpa
+    if live_kpa <= limit_kpa:
+        return ()
+    return (
+        Finding(
+            code="framing.pad-repeated-load",
+            grade="check",
+            place=field.id,
+            text=f"Live load alone presses a pad with up to {live_kpa:.0f} kPa where the sleeper touches; "
+            f"for "
+            f"foam under load that comes and goes the industry advises a fifth of its 10 % figure, "
+            f"{limit_kpa:.0f} "
+            "kPa here. The pad's maker must say what it bears.",
+            value=live_kpa,
+            limit=limit_kpa,
+            unit="kPa",
+            source=str(foam.fractions_source),
         ),
     )
 

@@ -1,7 +1,8 @@
 import pytest
 
 from app.job.choices import Limits
-from app.job.survey import AllowableLoad, LiveLoad, Membrane
+from app.job.plan import Furniture
+from app.job.survey import AllowableLoad, LiveLoad, Membrane, Snow
 from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_planter, a_section, a_survey, choices
 from tests.takeoff.framing.framed import Framed, framed
 
@@ -135,3 +136,35 @@ def test_a_field_of_another_angle_is_screened_the_same() -> None:
     assert a_screened(plan=plan).framing.span_checks[0].allowed_mm == pytest.approx(
         a_screened().framing.span_checks[0].allowed_mm
     )
+
+
+def test_snow_on_record_is_not_left_out_in_silence() -> None:
+    snow = Snow(ground_snow_kpa=1.4, edition="ASCE 7-16", source="asked (invented)")
+    assert "framing.snow-not-screened" in a_screened(snow=snow).codes("check")
+    assert "framing.snow-not-screened" not in a_screened().codes()
+
+
+def test_a_spa_on_the_deck_counts_the_water_in_it() -> None:
+    spa = Furniture(
+        id="spa",
+        x_mm=3000,
+        y_mm=2000,
+        length_mm=1800,
+        width_mm=1800,
+        height_mm=800,
+        mass_kg=200,
+        water_m3=1.0,
+    )
+    deck = a_screened(plan=a_plan(furniture=(spa,)), live_load=live(1.0))
+    given = next(one.text for one in deck.framing.assumptions if one.code == "framing.deck-loads")
+    boards = 1.26 / 0.14 * 9.80665e-3
+    assert f"spa {boards + 1200 * 9.80665e-3 / 3.24:.2f} dead" in given
+
+
+def test_foam_under_load_that_comes_and_goes_is_held_against_a_fifth() -> None:
+    usual = a_screened(live_load=live(4.79))
+    found = next(one for one in usual.framing.findings if one.code == "framing.pad-repeated-load")
+    (check,) = usual.framing.span_checks
+    assert found.limit == pytest.approx(276 / 5)
+    assert found.value == pytest.approx(1.25 * 4.79 * 0.4 * check.span_mm / (89 * 200) * 1000)
+    assert "framing.pad-repeated-load" not in a_screened(live_load=live(1.9)).codes()
