@@ -10,9 +10,14 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 from sqlalchemy.orm import Session
 
 BUSY_TIMEOUT_MS = 5000
+
+
+class Unreachable(Exception):
+    """The database cannot be opened, or does not answer."""
 
 
 class Database:
@@ -58,14 +63,20 @@ class Database:
 
 
 def open_database(url: str) -> Database:
-    """Open the database at a URL; a missing folder for an SQLite file is made."""
-    parsed = make_url(url)
-    if parsed.get_backend_name() != "sqlite":
-        return Database(create_engine(parsed, pool_pre_ping=True))
+    """Open the database at a URL; a missing folder for an SQLite file is made. Unreachable, ValueError."""
+    try:
+        parsed = make_url(url)
+        if parsed.get_backend_name() != "sqlite":
+            return Database(create_engine(parsed, pool_pre_ping=True))
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as fault:
+        raise Unreachable(f"The database cannot be opened: {fault}.") from fault
     if not parsed.database or parsed.database == ":memory:":
         raise ValueError(f"{url}: an SQLite database needs a file, since several threads share it")
     # Names, addresses and prices are nobody else's business: a new folder is private.
-    Path(parsed.database).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    try:
+        Path(parsed.database).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as fault:
+        raise Unreachable(f"The database cannot be opened: {fault}.") from fault
     engine = create_engine(parsed)
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)

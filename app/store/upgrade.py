@@ -3,10 +3,10 @@
 from typing import TYPE_CHECKING
 
 from sqlalchemy import Column, Connection, MetaData, String, Table, inspect, select
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, OperationalError
+from sqlalchemy.exc import OperationalError
 
 from app.settings import MIGRATIONS
-from app.store.database import Database, open_database
+from app.store.database import Database, Unreachable, open_database
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -17,10 +17,6 @@ _VERSION = Table("alembic_version", MetaData(), Column("version_num", String(32)
 
 class NewerDatabase(Exception):
     """The database was written by a newer version of the program."""
-
-
-class Unreachable(Exception):
-    """The database cannot be opened or does not answer."""
 
 
 def newest_version() -> str:
@@ -42,28 +38,21 @@ def is_known(version: str | None) -> bool:
 
 def is_up_to_date(db: Database) -> bool:
     """Tell whether an open database has exactly the tables this code knows."""
-    with db.engine.connect() as connection:
-        return version_of(connection) == newest_version()
+    return _kept_version(db) == newest_version()
 
 
 def migrate(url: str) -> None:
     """Bring the database at a URL up to date, in one transaction; Unreachable, NewerDatabase."""
-    try:
-        db = open_database(url)
-    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError, OSError, ValueError) as fault:
-        raise Unreachable(f"The database cannot be opened: {fault}") from fault
+    db = open_database(url)
     try:
         bring_up_to_date(db)
-    except OperationalError as fault:
-        raise Unreachable(f"The database does not answer: {fault.orig}") from fault
     finally:
         db.close()
 
 
 def bring_up_to_date(db: Database) -> None:
     """Bring an open database up to date, in one transaction; NewerDatabase when it is ahead of the code."""
-    with db.engine.connect() as connection:
-        version = version_of(connection)
+    version = _kept_version(db)
     if version == newest_version():
         return
     if not is_known(version):
@@ -82,6 +71,15 @@ def go_to(db: Database, version: str) -> None:
     move = command.upgrade if version == "head" else command.downgrade
     with db.connection() as connection:
         move(_config(connection), version)
+
+
+def _kept_version(db: Database) -> str | None:
+    """Give the migration an open database stands at; Unreachable when it does not answer."""
+    try:
+        with db.engine.connect() as connection:
+            return version_of(connection)
+    except OperationalError as fault:
+        raise Unreachable(f"The database does not answer: {fault.orig}.") from fault
 
 
 def _versions() -> frozenset[str]:

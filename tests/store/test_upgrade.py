@@ -8,7 +8,7 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import inspect, text
 
 from app.settings import MIGRATIONS
-from app.store.database import Database, open_database
+from app.store.database import Database, Unreachable, open_database
 from app.store.models import Base
 from app.store.upgrade import (
     NewerDatabase,
@@ -61,6 +61,19 @@ def test_the_newest_version_by_name_is_the_head_of_the_migrations() -> None:
     scripts = ScriptDirectory.from_config(config)
     assert scripts.get_heads() == [newest_version()]
     assert all(Path(script.path).stem == script.revision for script in scripts.walk_revisions())
+
+
+@pytest.mark.parametrize(
+    ("url", "message"),
+    [
+        ("nonsense", "cannot be opened"),
+        ("no-such-kind://host/name", "cannot be opened"),
+        ("sqlite:////proc/none/upstand.sqlite", "cannot be opened"),
+    ],
+)
+def test_a_database_that_cannot_be_had_says_so(url: str, message: str) -> None:
+    with pytest.raises(Unreachable, match=message):
+        migrate(url)
 
 
 def test_a_version_is_known_only_when_a_migration_makes_it() -> None:
