@@ -7,12 +7,12 @@ from app.job.job import Job
 from app.takeoff.framing.access import access_findings, access_panels, covered_findings
 from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
+from app.takeoff.framing.deck_findings import deck_findings, no_room
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
 from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, frames_of, furring_of
 from app.takeoff.framing.heights import height_findings
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
-from app.takeoff.framing.span_findings import deck_findings, no_room
 from app.takeoff.framing.splices import LEAST_STAGGER_MM
 from app.takeoff.framing.tape import connectors_of, tape_mm
 from app.takeoff.framing.water import water_findings

@@ -1,0 +1,94 @@
+"""What is to be said about every loose deck, and where its timber or pads find no room."""
+
+from collections.abc import Sequence
+
+from app.job.choices import Section
+from app.job.findings import Finding
+from app.job.plan import DeckField
+
+
+def no_room(field: DeckField, section: Section) -> Finding:
+    """Give the stop for a field too narrow for its own timber.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    section : Section
+        Its sleepers.
+
+    Returns
+    -------
+    finding : Finding
+
+    References
+    ----------
+    Geometry.
+    """
+    return Finding(
+        code="framing.no-room",
+        grade="stop",
+        place=field.id,
+        text=f"No timber {section.width_mm:.0f} mm wide finds room under this deck: two rims take "
+        f"{2 * section.width_mm:.0f} mm. Draw it wider, lay the sleepers on edge, or join it to the next "
+        f"deck.",
+        value=2 * section.width_mm,
+        unit="mm",
+        source="Geometry",
+    )
+
+
+def deck_findings(
+    field: DeckField, crowded_mm: Sequence[tuple[float, float]], spacing_mm: float
+) -> tuple[Finding, ...]:
+    """Give what is to be said about every loose deck, and about places where no pad finds room.
+
+    Parameters
+    ----------
+    field : DeckField
+        The field.
+    crowded_mm : sequence of corner
+        Places on plan without a pad within the spacing. [mm]
+    spacing_mm : float
+        Greatest distance between pads. [mm]
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    ASCE 7 components and cladding: uplift on a flat roof is many times the weight of a deck.
+    """
+    found = [
+        Finding(
+            code="framing.uplift",
+            grade="check",
+            place=field.id,
+            text="This deck lies loose on the roof. Its weight alone does not show that it stays down in "
+            "wind: "
+            "uplift on a flat roof can be several times what boards and timber weigh. A licensed engineer "
+            "must "
+            "say how it is held.",
+            source="ASCE 7, components and cladding (figures from memory)",
+        )
+    ]
+    if crowded_mm:
+        found.append(
+            Finding(
+                code="framing.pad-crowded",
+                grade="check",
+                place=field.id,
+                text=f"At {len(crowded_mm)} places no pad finds room within {spacing_mm:.0f} mm of the "
+                f"next, because "
+                "of a drain, something standing up, or other pads. Look at each on the frame drawing and "
+                "pack or "
+                "bridge it by hand.",
+                value=float(len(crowded_mm)),
+                limit=0.0,
+                unit="places",
+                source="Pad spacing of the plan",
+                at_mm=crowded_mm[0],
+            )
+        )
+    return tuple(found)
