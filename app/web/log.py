@@ -12,10 +12,13 @@ from app.actions.log import (
     close_punch,
     entries,
     hold_points,
+    hours,
     punch_list,
     sign_hold_point,
 )
 from app.actions.records import HoldPointSheet, LogEntry, PunchItem
+from app.build.log import PhaseHours
+from app.pricing.records import PHASES
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, as_day, as_decimal, draw, missing, typed
@@ -24,11 +27,13 @@ from app.web.sheets import Frame, job_frame
 from app.web.visit import AtDesk, Desk, Posted, text
 
 router = APIRouter()
+_PHASES = (("", "not said"), *((phase, phase) for phase in PHASES))
 _ENTRY = (
     Entry("on", "Day", "date"),
     Entry("text", "What happened", "words"),
     Entry("hours", "Hours worked, all people", "number", unit="h", is_needed=False),
     Entry("people", "People on the roof", "count", is_needed=False),
+    Entry("phase", "Phase", "choice", is_needed=False, options=_PHASES),
     Entry("weather", "Weather", is_needed=False),
 )
 
@@ -49,6 +54,8 @@ class LogSheet:
         Newest day first.
     punch : tuple of PunchItem
         Open ones first.
+    hours : tuple of PhaseHours
+        Noted beside estimated.
     fields : tuple of Field
         The form for a new entry.
     faults : tuple of Fault
@@ -60,6 +67,7 @@ class LogSheet:
     hold_points: tuple[HoldPointSheet, ...]
     entries: tuple[LogEntry, ...]
     punch: tuple[PunchItem, ...]
+    hours: tuple[PhaseHours, ...]
     fields: tuple[Field, ...]
     faults: tuple[Fault, ...]
 
@@ -75,14 +83,16 @@ def save_entry(desk: AtDesk, form: Posted, job_id: int) -> Response:
     """Add a line to the site log; lines are never changed."""
     values = typed(_ENTRY, form)
     faults = missing(_ENTRY, values)
-    on, hours, people = as_day(values["on"]), as_decimal(values["hours"] or "0"), values["people"] or "0"
+    on, worked_h, people = as_day(values["on"]), as_decimal(values["hours"] or "0"), values["people"] or "0"
     if values["on"] and on is None:
         faults["on"] = "Give the day as year-month-day, such as 2026-05-04"
-    if hours is None or not 0 <= hours <= 500:
+    if worked_h is None or not 0 <= worked_h <= 500:
         faults["hours"] = "Give the hours as a number from 0 to 500"
-    if not people.isdecimal() or int(people) > 100:
-        faults["people"] = "Give the people as a whole number from 0 to 100"
-    if faults or on is None or hours is None:
+    if not people.isdecimal() or int(people) > 50:
+        faults["people"] = "Give the people as a whole number from 0 to 50"
+    if values["phase"] not in dict(_PHASES):
+        faults["phase"] = "Choose the phase from the list"
+    if faults or on is None or worked_h is None:
         return _page(desk, job_id, values, faults)
     add_entry(
         desk.db,
@@ -91,9 +101,10 @@ def save_entry(desk: AtDesk, form: Posted, job_id: int) -> Response:
         on,
         values["text"],
         desk.now,
-        hours_h=float(hours),
+        hours_h=float(worked_h),
         people=int(people),
         weather=values["weather"],
+        phase=values["phase"],
     )
     return go(f"/jobs/{job_id}/log?said=added")
 
@@ -121,7 +132,9 @@ def save_punch(desk: AtDesk, form: Posted, job_id: int) -> Response:
     words = text(form, "punch_text")
     if not words:
         return _page(desk, job_id, {}, {}, (Fault("Enter what is to be put right", field_id("punch_text")),))
-    add_punch(desk.db, desk.staff, job_id, words, text(form, "place", 40), desk.today, desk.now)
+    due_on = as_day(text(form, "due_on"))
+    place = text(form, "place", 40)
+    add_punch(desk.db, desk.staff, job_id, words, place, desk.today, desk.now, due_on=due_on)
     return go(f"/jobs/{job_id}/log?said=added")
 
 
@@ -135,6 +148,7 @@ def _page(
         hold_points=hold_points(desk.db, job_id, desk.today),
         entries=entries(desk.db, job_id),
         punch=punch_list(desk.db, job_id),
+        hours=hours(desk.db, job_id, desk.today),
         fields=draw(_ENTRY, values, faults),
         faults=lines,
     )

@@ -57,7 +57,12 @@ SURVEY: tuple[Part, ...] = (
     Part("survey", "penetrations", "Penetrations", ("penetrations",)),
     Part("survey", "doors", "Doors", ("doors",)),
     Part("survey", "way-up", "Way up", ("way_up",)),
-    Part("survey", "loads", "Allowable load and live load", ("allowable_load", "live_load")),
+    Part(
+        "survey",
+        "loads",
+        "Allowable load, live load, snow and wind",
+        ("allowable_load", "allowable_areas", "live_load", "snow", "wind"),
+    ),
     Part("survey", "membrane", "Membrane", ("membrane",)),
     Part("survey", "temperatures", "Temperatures", ("temperatures",)),
     Part("survey", "services", "Service points", ("power_points", "gas_points", "water_points")),
@@ -88,6 +93,7 @@ CHOICES: tuple[Part, ...] = (
     Part("choices", "cables", "Cables and transformers", ("cables", "transformer_sizes")),
     Part("choices", "fastening", "Fastening and small items", ("fastening",)),
     Part("choices", "cutting", "Cutting", ("cutting",)),
+    Part("choices", "masses", "Masses of small goods", ("masses",)),
     Part("choices", "limits", "Limits looked at", ("limits",)),
 )
 _BY_PATH: Mapping[tuple[str, str], Part] = {

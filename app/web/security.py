@@ -23,7 +23,7 @@ _HEADERS = {
     "permissions-policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
 }
 _YEAR_S = 31_536_000
-_OPEN = ("/static/", "/healthz")
+_OPEN = ("/static/", "/health")
 
 
 class Headers:

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from app.actions.offer import revisions
 from app.actions.price import shop
 from app.actions.records import JobSheet, RevisionCard
+from app.actions.shop import has_shop
 from app.web.visit import Desk
 
 # Number, name and path of every sheet, in the order of the job.
@@ -31,6 +32,7 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (4, "Rules", "/shop/rules"),
     (5, "Crews", "/shop/crews"),
     (6, "Wording", "/shop/wording"),
+    (7, "Calendar and law", "/shop/calendar"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),
@@ -95,11 +97,18 @@ def said(desk: Desk) -> str:
     return _SAID.get(desk.request.query_params.get("said", ""), "")
 
 
+def firm_name(desk: Desk) -> str:
+    """The firm as it calls itself, or the product's name until it is entered."""
+    return shop(desk.db).firm.name if has_shop(desk.db) else "Upstand"
+
+
 def desk_frame(desk: Desk, title: str, *, at: str, is_wrong: bool = False) -> Frame:
     """The frame of a page that belongs to no job; `at` is the path of its place in the desk's list."""
-    firm = shop(desk.db).firm.name
+    firm = firm_name(desk)
     edge = (
-        tuple(Tab(number, name, path, name == title) for number, name, path in SHOP) if at == "/shop" else ()
+        tuple(Tab(number, name, path, name == title) for number, name, path in SHOP)
+        if at == "/shop" and has_shop(desk.db)
+        else ()
     )
     return Frame(
         title=title,
@@ -120,8 +129,8 @@ def desk_frame(desk: Desk, title: str, *, at: str, is_wrong: bool = False) -> Fr
 
 def job_frame(desk: Desk, sheet: JobSheet, number: int, *, title: str = "", is_wrong: bool = False) -> Frame:
     """The frame of one sheet of a job."""
-    firm = shop(desk.db).firm.name
-    made = revisions(desk.db, sheet.id)
+    firm = firm_name(desk)
+    made = revisions(desk.db, sheet.id, desk.today)
     name = next(name for at, name, _ in SET if at == number)
     changed = next((entry for entry in sheet.history if entry.after_version is not None), None)
     return Frame(

@@ -9,10 +9,12 @@ from app.actions.days import save_crew
 from app.actions.errors import StaleSave
 from app.actions.price import assemblies, save_firm, save_rules, save_wording, shop
 from app.actions.records import Shop
+from app.actions.shop import has_shop
 from app.agreement.records import Party
 from app.pricing.records import Assembly, PriceRules
 from app.schedule.records import Crew
 from app.web.findings import Fault
+from app.web.first_shop import FIRM
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, as_decimal, draw, missing, typed
 from app.web.page import go, render
@@ -21,13 +23,6 @@ from app.web.stale import show_stale
 from app.web.visit import AtDesk, Desk, Posted, number
 
 router = APIRouter()
-_FIRM = (
-    Entry("name", "Name of the firm"),
-    Entry("address", "Address", "words"),
-    Entry("phone", "Phone", is_needed=False),
-    Entry("email", "E-mail address", "email", is_needed=False),
-    Entry("registration", "Registration or licence, as printed", is_needed=False),
-)
 _TAX_ON = (
     ("materials", "materials: we pay it when we buy"),
     ("contract", "contract: added to the price"),
@@ -83,18 +78,20 @@ class ShopSheet:
 
 @router.get("/shop")
 def show_firm(desk: AtDesk) -> Response:
-    """The firm's details as printed."""
+    """The firm's details as printed; a firm that is not entered yet is asked for them."""
+    if not has_shop(desk.db):
+        return go("/shop/open")
     firm = shop(desk.db).firm
-    return _page(desk, "Firm", _FIRM, {entry.name: getattr(firm, entry.name) for entry in _FIRM}, {})
+    return _page(desk, "Firm", FIRM, {entry.name: getattr(firm, entry.name) for entry in FIRM}, {})
 
 
 @router.post("/shop")
 def save_firm_details(desk: AtDesk, form: Posted) -> Response:
     """Save the firm's details."""
-    values = typed(_FIRM, form)
-    faults = missing(_FIRM, values)
+    values = typed(FIRM, form)
+    faults = missing(FIRM, values)
     if faults:
-        return _page(desk, "Firm", _FIRM, values, faults)
+        return _page(desk, "Firm", FIRM, values, faults)
     try:
         save_firm(desk.db, desk.staff, number(form, "version"), Party(**values), desk.now)
     except StaleSave as stale:

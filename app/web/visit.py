@@ -3,7 +3,7 @@
 import hashlib
 import hmac
 import secrets
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Annotated, Any
@@ -138,16 +138,18 @@ def is_from_here(request: Request) -> bool:
     return origin is None or urlsplit(origin).netloc == request.headers.get("host")
 
 
-async def checked(request: Request) -> None:
+async def checked(request: Request) -> AsyncIterator[None]:
     """Refuse every unsafe request that is neither our own form nor JSON from our own page."""
-    if request.method not in _UNSAFE:
-        return
-    if request.url.path.startswith("/api/"):
-        is_json = request.headers.get("content-type", "").partition(";")[0].strip() == "application/json"
-        if not is_json or not is_from_here(request):
-            raise ForgedForm
-        return
-    await posted(request)
+    try:
+        if request.method in _UNSAFE and request.url.path.startswith("/api/"):
+            kind = request.headers.get("content-type", "").partition(";")[0].strip()
+            if kind != "application/json" or not is_from_here(request):
+                raise ForgedForm
+        elif request.method in _UNSAFE:
+            await posted(request)
+        yield
+    finally:
+        await request.close()  # with the files sent along
 
 
 def text(form: FormData, name: str, most: int = 400) -> str:

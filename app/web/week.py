@@ -6,8 +6,9 @@ from fastapi import APIRouter, Response
 
 from app.actions.days import this_week
 from app.actions.records import WeekCell, WeekView
+from app.actions.shop import has_shop
 from app.schedule.records import Crew
-from app.web.page import render
+from app.web.page import go, render
 from app.web.sheets import Frame, desk_frame
 from app.web.visit import AtDesk
 
@@ -38,7 +39,9 @@ class WeekSheet:
 
 @router.get("/")
 def show_week(desk: AtDesk) -> Response:
-    """This week."""
+    """This week; a firm that has not entered itself yet does that first."""
+    if not has_shop(desk.db):
+        return go("/shop/open")
     week = this_week(desk.db, desk.today)
     cells = {(cell.crew_code, cell.on): cell for cell in week.cells}
     sheet = WeekSheet(

@@ -8,7 +8,16 @@ from tests.web.conftest import HARBOUR, NET_STORE, QUAY_LOFT
 from tests.web.page_client import PageClient
 
 _DESK = ("/", "/clients", "/clients/new", "/clients/1", "/jobs", "/jobs/new", "/jobs/new?client=1")
-_SHOP = ("/shop", "/shop/prices", "/shop/assemblies", "/shop/rules", "/shop/crews", "/shop/wording")
+_SHOP = (
+    "/shop",
+    "/shop/prices",
+    "/shop/assemblies",
+    "/shop/rules",
+    "/shop/crews",
+    "/shop/wording",
+    "/shop/calendar",
+    "/shop/items/new",
+)
 
 
 @pytest.mark.parametrize("path", [*_DESK, *_SHOP, "/shop/prices?search=deck", "/shop/prices/SCREW-DECK"])

@@ -34,5 +34,7 @@ def test_handlers_are_named_after_what_they_show_or_save() -> None:
     for room in _ROOMS:
         for route in room.router.routes:
             assert isinstance(route, APIRoute)
-            verb = "show_" if "GET" in route.methods else "save_"
-            assert route.endpoint.__name__.startswith(verb), route.path
+            verbs = ("show_",) if "GET" in route.methods else ("save_",)
+            if route.path.startswith("/api/") and "POST" in route.methods:
+                verbs = ("show_", "read_", "save_")  # a question too long for an address
+            assert route.endpoint.__name__.startswith(verbs), route.path

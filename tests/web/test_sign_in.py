@@ -10,7 +10,21 @@ def test_an_empty_server_asks_for_the_owner_first(empty_server: Server) -> None:
     answers = {"name": "Ada Quill", "email": "ada@example.org", "password": "ropewalk tar oakum 7"}
     assert visitor.send("/start", "/start", **answers).heading == "Sign in"
     signed = visitor.send("/sign-in", "/sign-in", email="ada@example.org", password=answers["password"])
-    assert signed.heading == "This week"
+    assert signed.heading == "Open the shop"
+    firm = {"name": "Quill and Tar (invented)", "address": "4 Ropewalk"}
+    assert visitor.send("/shop/open", "/shop/open", **firm).heading == "Rules"
+    assert "Quill and Tar" in visitor.get("/").text
+    assert visitor.get("/shop/open").heading == "Firm"
+
+
+def test_before_the_shop_is_open_clients_and_jobs_can_be_looked_at(empty_server: Server) -> None:
+    visitor = empty_server.visitor()
+    answers = {"name": "Ada Quill", "email": "ada@example.org", "password": "ropewalk tar oakum 7"}
+    visitor.send("/start", "/start", **answers)
+    visitor.send("/sign-in", "/sign-in", email="ada@example.org", password=answers["password"])
+    for path, heading in (("/shop", "Open the shop"), ("/clients", "Clients"), ("/jobs", "Jobs")):
+        assert visitor.get(path).heading == heading
+    visitor.get("/shop/rules", 422)
 
 
 def test_a_second_owner_cannot_be_made(visitor: PageClient) -> None:
