@@ -129,6 +129,10 @@ def reference_faults(job: Job) -> tuple[InputError, ...]:
         target, word = _SOURCES[circuit.kind]
         path = f"plan.circuits[{number}].source"
         found.append(_points_nowhere(path, circuit.source, _listed(job, target), word))
+    profiles = (*job.choices.boards, *job.choices.sections)
+    for number, offcut in enumerate(job.choices.cutting.kept_offcuts):
+        path = f"choices.cutting.kept_offcuts[{number}].profile"
+        found.append(_points_nowhere(path, offcut.profile, profiles, "board or section"))
     return tuple(fault for fault in found if fault is not None)
 
 

@@ -103,6 +103,12 @@ def choice_faults(choices: Choices) -> tuple[InputError, ...]:
             least, greatest = f"{board.least_gap_mm:g} mm", f"{board.greatest_gap_mm:g} mm"
             text = f"The least end gap, {least}, is above the greatest, {greatest}. Swap them."
             faults.append(InputError(f"choices.boards[{number}].least_gap", board.least_gap_mm, text))
+    for number, pad in enumerate(choices.pads):
+        heights = [packer.height_mm for packer in pad.packers]
+        for at, height_mm in enumerate(heights):
+            if height_mm in heights[:at]:
+                text = f"{pad.id} already has a packer of {height_mm:g} mm. Leave one of them out."
+                faults.append(InputError(f"choices.pads[{number}].packers[{at}].height", height_mm, text))
     for number, stone in enumerate(choices.stones):
         if stone.wet_kg_m3 < stone.dry_kg_m3:
             wet, dry = f"{stone.wet_kg_m3:g} kg/m³", f"{stone.dry_kg_m3:g} kg/m³"

@@ -159,6 +159,35 @@ def height_faults(survey: Survey) -> tuple[InputError, ...]:
     return tuple(faults)
 
 
+def area_faults(survey: Survey, roof: Polygon) -> tuple[InputError, ...]:
+    """Find areas with allowable loads of their own that go round nothing or lie off the roof.
+
+    Parameters
+    ----------
+    survey : Survey
+        As read.
+    roof : Polygon
+        Sound roof.
+
+    Returns
+    -------
+    faults : tuple of InputError
+
+    References
+    ----------
+    Definition.
+    """
+    faults: list[InputError] = []
+    for number, area in enumerate(survey.allowable_areas):
+        path = f"survey.allowable_areas[{number}].outline"
+        own = ring_faults(path, area.outline_mm)
+        faults.extend(own)
+        if not own and not Polygon(area.outline_mm).intersects(roof):
+            text = f"{area.id} lies outside the roof. Look at its corners."
+            faults.append(InputError(path, list(area.outline_mm[0]), text))
+    return tuple(faults)
+
+
 def place_faults(survey: Survey, roof: Polygon) -> tuple[InputError, ...]:
     """Find measured things that do not lie on the roof, and doors that do not stand on its outline.
 

@@ -3,7 +3,7 @@
 from app.job.checks.drawn import box_faults, device_faults, floor_faults, floors, wall_faults
 from app.job.checks.ids import id_faults, kind_faults, reference_faults
 from app.job.checks.pairs import choice_faults, currency_faults, plan_faults, temperature_faults
-from app.job.checks.site import edge_faults, height_faults, place_faults, roof_of
+from app.job.checks.site import area_faults, edge_faults, height_faults, place_faults, roof_of
 from app.job.errors import InputError
 from app.job.job import Job
 
@@ -51,6 +51,7 @@ def job_faults(job: Job) -> tuple[InputError, ...]:
         return _in_file_order(faults)
     on_roof = (
         *place_faults(job.survey, roof),
+        *area_faults(job.survey, roof),
         *floor_faults(shapes, roof),
         *box_faults(job.plan, job.survey, roof),
         *wall_faults(job.plan, roof),

@@ -34,6 +34,7 @@ BASES: tuple[Basis, ...] = (
     Basis("deck.mitres", "each", "mitred ends"),
     Basis("frame.sticks", "m", "sleepers, rims, blocking and trimmers"),
     Basis("frame.pads", "each", "pads levelled and glued"),
+    Basis("frame.packers", "each", "packers on the pads"),
     Basis("frame.shims", "each", "shims on the pads"),
     Basis("frame.tape", "m", "joist tape"),
     Basis("frame.connectors", "each", "frame connectors"),

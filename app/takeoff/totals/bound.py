@@ -5,7 +5,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from app.takeoff.totals.patterns import fill_knapsack
+from app.takeoff.totals.patterns import Knapsack, fill_knapsack
 from app.takeoff.totals.stock_problem import StockProblem
 
 
@@ -27,8 +27,11 @@ def certified_bound(problem: StockProblem, worth: NDArray[np.float64]) -> float:
 
     Notes
     -----
-    With V_j the greatest worth that fits stock length j, the worths times min_j(cost_j / V_j) are
-    feasible for the dual, so demand · worth · min_j(cost_j / V_j) is a lower bound.
+    With V(u) the greatest worth that fits u steps and c_j(u) the cost of stock length j less what its
+    leftover is worth, the worths times s = min over bought j and u of c_j(u) / V(u) are feasible for the
+    dual. Of stock of which there are only b_j the greatest of s·V(u) − c_j(u), if above zero, is a rent that
+    each may bear. So s · demand · worth − Σ b_j · rent_j is a lower bound. Packs are not looked at: buying
+    sticks one by one costs no more.
 
     Examples
     --------
@@ -41,16 +44,56 @@ def certified_bound(problem: StockProblem, worth: NDArray[np.float64]) -> float:
     A. A. Farley, Operations Research 38 (1990) 922–923, from memory.
     """
     worth = np.maximum(worth, 0.0)
+    return bound_from(problem, worth, fill_knapsack(problem, worth))
+
+
+def bound_from(problem: StockProblem, worth: NDArray[np.float64], knapsack: Knapsack) -> float:
+    """Give the bound of `certified_bound` from a table that is filled already.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        What must be cut.
+    worth : array of float
+        Worth of one piece of each size, none below nought.
+    knapsack : Knapsack
+        Filled with those worths.
+
+    Returns
+    -------
+    bound : float
+        In the prices of the problem.
+
+    References
+    ----------
+    As `certified_bound`.
+    """
     total = float(np.dot(worth, problem.demand))
     if total <= 0.0:
         return 0.0
-    best = fill_knapsack(problem, worth).value
-    scale = min(
-        cost / float(best[capacity])
-        for capacity, cost in zip(problem.capacities, problem.costs, strict=True)
-        if best[capacity] > 0.0
-    )
-    return total * scale
+    best = knapsack.value
+    stocks = range(len(problem.costs))
+    scale = min(_least_ratio(problem, best, stock) for stock in stocks if problem.limit(stock) is None)
+    rents = 0.0
+    for stock in stocks:
+        there = problem.limit(stock)
+        if there:
+            capacity = problem.capacities[stock]
+            gains = scale * best[: capacity + 1] - (problem.costs[stock] - problem.credits(stock))
+            rents += there * max(0.0, float(gains.max()))
+    return max(0.0, total * scale - rents)
+
+
+def _least_ratio(problem: StockProblem, best: NDArray[np.float64], stock: int) -> float:
+    """Give the least net cost for what is cut from a stock length, over every fill."""
+    capacity, cost = problem.capacities[stock], problem.costs[stock]
+    if problem.salvage is None:
+        return cost / float(best[capacity]) if best[capacity] > 0.0 else math.inf
+    worth = best[: capacity + 1]
+    filled = worth > 0.0
+    if not filled.any():
+        return math.inf
+    return float(np.min((cost - problem.credits(stock)[filled]) / worth[filled]))
 
 
 def raised_bound(costs: tuple[float, ...], bound: float) -> float:
@@ -106,7 +149,8 @@ def least_sticks(problem: StockProblem, bound: float) -> int:
 
     Notes
     -----
-    A plan of n sticks costs at most n times the dearest stick, and holds at most n times the longest.
+    A plan of n sticks costs at most n times the dearest stick, and holds at most n times the longest. With
+    packs or salvage only the length counts.
 
     Examples
     --------
@@ -119,5 +163,7 @@ def least_sticks(problem: StockProblem, bound: float) -> int:
     """
     needed = sum(size * count for size, count in zip(problem.sizes, problem.demand, strict=True))
     by_length = -(-needed // max(problem.capacities))
+    if problem.salvage is not None or problem.packs:
+        return by_length
     by_cost = int(np.ceil(bound / max(problem.costs) - 1e-9))
     return max(by_length, by_cost)

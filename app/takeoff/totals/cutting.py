@@ -1,15 +1,16 @@
 """Cutting over the whole job: every piece of one profile in one pool, whatever place it is for."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from app.job.choices import Board, Cutting, Section, StockLength
+from app.job.choices import Board, Cutting, KeptOffcut, Section, StockLength
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.totals.grid import SLACK_MM
+from app.takeoff.totals.mitres import mitred_ends
 from app.takeoff.totals.profile_cut import cut_profile, fits_stock, stock_costs
 from app.takeoff.totals.records import CutPlan
 from app.takeoff.totals.strips import CutPiece, Strip, nest_rips
@@ -77,9 +78,12 @@ def cut_list(job: Job, layout: Layout, framing: Framing, stock_prices: Mapping[s
         if not offered.is_priced:
             missing = [s.item for s in stock if stock_prices.get(s.item, Decimal(0)) <= 0]
             assumptions.append(_by_length(profile, missing))
-        strips = nest_rips(fitting, profile.width_mm, job.choices.cutting.kerf_mm)
+        strips = nest_rips(_rippable(profile, fitting), profile.width_mm, job.choices.cutting.kerf_mm)
         assumptions.extend(_shared_rips(profile, strips))
-        plans.append(cut_profile(profile.id, strips, offered, job.choices.cutting))
+        plan = cut_profile(profile.id, strips, offered, job.choices.cutting, _kept(job, profile))
+        ends = mitred_ends(piece for piece in layout.pieces if piece.profile == profile.id)
+        assumptions.extend(_hands(profile, ends))
+        plans.append(replace(plan, ends=ends))
     return CutList(plans=tuple(plans), findings=tuple(findings), assumptions=tuple(assumptions))
 
 
@@ -95,6 +99,39 @@ def _pieces(profile: Board | Section, layout: Layout, framing: Framing) -> tuple
         CutPiece(stick.id, stick.place, stick.length_mm, profile.width_mm, is_ripped=False)
         for stick in framing.sticks
         if stick.section == profile.id
+    )
+
+
+def _rippable(profile: Board | Section, pieces: tuple[CutPiece, ...]) -> tuple[CutPiece, ...]:
+    """Let no rip share a length where boards must not be turned: one of the two would be."""
+    if isinstance(profile, Board) and profile.has_grain_direction:
+        return tuple(replace(piece, is_ripped=False) for piece in pieces)
+    return pieces
+
+
+def _kept(job: Job, profile: Board | Section) -> tuple[KeptOffcut, ...]:
+    """Give the offcuts in the rack of one profile that get up."""
+    longest_mm = job.survey.way_up.longest_piece_mm
+    return tuple(
+        offcut
+        for offcut in job.choices.cutting.kept_offcuts
+        if offcut.profile == profile.id and offcut.length_mm <= longest_mm
+    )
+
+
+def _hands(profile: Board | Section, ends: tuple[tuple[str, str], ...]) -> tuple[Assumption, ...]:
+    """Say how mitred pieces are cut, where there are any."""
+    if not ends:
+        return ()
+    return (
+        Assumption(
+            code="totals.mitre-hands",
+            text=(
+                f"{profile.name}: {len(ends)} mitred pieces take their longest length from the board; no two "
+                f"share a slanting cut, and each keeps its hand: face side up, it is never turned over."
+            ),
+            source="common practice, no source",
+        ),
     )
 
 

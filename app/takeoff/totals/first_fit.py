@@ -1,11 +1,14 @@
 """First fit, longest first: the start of the search and what is left to stand on if the solver fails."""
 
+from dataclasses import replace
+
 from app.takeoff.totals.stock_problem import (
     Pattern,
     StickPattern,
     StockProblem,
     cheapest_stock,
     cost_of,
+    net_cost,
     used_size,
 )
 
@@ -34,7 +37,8 @@ def first_fit(problem: StockProblem) -> tuple[StickPattern, ...]:
     ----------
     D. S. Johnson, Near-optimal bin packing algorithms (1973), from memory.
     """
-    plans = [_opening(problem, problem.demand, stock) for stock in range(len(problem.capacities))]
+    bought = [stock for stock in range(len(problem.capacities)) if problem.limit(stock) is None]
+    plans = [_opening(problem, problem.demand, stock) for stock in bought]
     return min(plans, key=lambda plan: cost_of(problem, plan))
 
 
@@ -57,9 +61,7 @@ def fill_rest(problem: StockProblem, rest: Pattern) -> tuple[StickPattern, ...]:
     ----------
     As `first_fit`.
     """
-    return first_fit(
-        StockProblem(sizes=problem.sizes, demand=rest, capacities=problem.capacities, costs=problem.costs)
-    )
+    return first_fit(replace(problem, demand=rest))
 
 
 def without_surplus(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> tuple[StickPattern, ...]:
@@ -75,7 +77,8 @@ def without_surplus(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> 
     Returns
     -------
     sticks : tuple of StickPattern
-        Never dearer than before; empty sticks are left out.
+        Never dearer than before; empty sticks are left out. What was cut from an offcut stays on it, and
+        offcuts that are left take over the sticks they save most on.
 
     References
     ----------
@@ -91,9 +94,49 @@ def without_surplus(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> 
             dropped = min(count, max(surplus[number], 0))
             counts[number] -= dropped
             surplus[number] -= dropped
-        if any(counts):
-            kept.append(_shrunk(problem, tuple(counts)))
-    return tuple(kept)
+        if not any(counts):
+            continue
+        is_bought = problem.limit(stick.stock) is None
+        kept.append(
+            _shrunk(problem, tuple(counts)) if is_bought else StickPattern(stick.stock, tuple(counts))
+        )
+    return onto_offcuts(problem, tuple(kept))
+
+
+def onto_offcuts(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> tuple[StickPattern, ...]:
+    """Give the plan with sticks moved onto offcuts that are left, wherever that saves.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        What must be cut.
+    sticks : tuple of StickPattern
+        A plan.
+
+    Returns
+    -------
+    sticks : tuple of StickPattern
+        The shortest offcut first takes the stick it saves most on; never dearer than before.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    plan = list(sticks)
+    for stock in sorted(range(len(problem.costs)), key=lambda number: problem.capacities[number]):
+        there = (problem.limit(stock) or 0) - sum(stick.stock == stock for stick in plan)
+        for _ in range(there):
+            moved = [
+                (net_cost(problem, StickPattern(stock, stick.counts)) - net_cost(problem, stick), number)
+                for number, stick in enumerate(plan)
+                if problem.limit(stick.stock) is None
+                and used_size(problem, stick.counts) <= problem.capacities[stock]
+            ]
+            if not moved or min(moved)[0] >= 0.0:
+                break
+            number = min(moved)[1]
+            plan[number] = StickPattern(stock, plan[number].counts)
+    return tuple(plan)
 
 
 def _opening(problem: StockProblem, demand: Pattern, stock: int) -> tuple[StickPattern, ...]:

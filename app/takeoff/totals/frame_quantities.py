@@ -44,9 +44,14 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
             "pads, one at each support",
         ),
         *by_item(
+            "frame.packers",
+            [(item, spot.place, 1.0) for spot in framing.pads for item in spot.packers],
+            "packers, fewest parts that make up the height of each pad",
+        ),
+        *by_item(
             "frame.shims",
             [(pads[spot.pad].shim_item, spot.place, float(spot.shims)) for spot in framing.pads],
-            "shims, summed over the pads from the height of each",
+            _shims_why(framing),
         ),
         *quantity(
             "frame.tape",
@@ -104,6 +109,14 @@ def _screws(item: str, sticks: tuple[Stick, ...]) -> tuple[Quantity, ...]:
         parts.append(f"{along} along {len(furring)} furring strips, one every {number(FURRING_SCREW_MM)} mm")
     shares = [(stick.place, float(frame_screws(stick))) for stick in sticks]
     return quantity("frame.screws", item, shares, " + ".join(parts))
+
+
+def _shims_why(framing: Framing) -> str:
+    """Say how many shims a pad takes."""
+    counts = [spot.shims for spot in framing.pads]
+    if not counts:
+        return "no pads"
+    return f"height of each pad less pad and packers, in steps: {min(counts)} to {max(counts)} on a pad"
 
 
 def _metres(basis: str, sticks: list[Stick]) -> tuple[Quantity, ...]:

@@ -49,6 +49,27 @@ class CutGrid:
         """
         return math.ceil((length_mm + self.kerf_mm - SLACK_MM) / self.step_mm)
 
+    def capacity(self, length_mm: float, end_trim_mm: float) -> int:
+        """Give the steps a length offers that the grid was not made for, rounded down.
+
+        Parameters
+        ----------
+        length_mm : float
+            Length of the stick. [mm]
+        end_trim_mm : float
+            Cut off it before the first piece. [mm]
+
+        Returns
+        -------
+        steps : int
+            Whole steps.
+
+        References
+        ----------
+        Definition.
+        """
+        return math.floor((length_mm - end_trim_mm + self.kerf_mm + SLACK_MM) / self.step_mm)
+
 
 def cut_grid(stock_mm: tuple[float, ...], kerf_mm: float, end_trim_mm: float) -> CutGrid:
     """Give steps of at most a millimetre that meet every stock length exactly where that is possible.

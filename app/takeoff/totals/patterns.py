@@ -69,6 +69,42 @@ def fill_knapsack(problem: StockProblem, worth: NDArray[np.float64]) -> Knapsack
     return Knapsack(value=value, chunks=tuple(chunks))
 
 
+def best_fill(problem: StockProblem, knapsack: Knapsack, stock: int) -> tuple[float, int]:
+    """Give what the best pattern of one stock length is worth with its leftover, and what it takes.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        Capacities and salvage.
+    knapsack : Knapsack
+        The filled table.
+    stock : int
+        Number of the stock length.
+
+    Returns
+    -------
+    worth : float
+        Worth of the pieces and of the leftover.
+    used : int
+        Grid steps that hold the pieces.
+
+    Notes
+    -----
+    The table gives the greatest worth within u steps; a leftover is worth less the more is used, so the
+    greatest sum over all u is the greatest over all patterns.
+
+    References
+    ----------
+    Definition.
+    """
+    capacity = problem.capacities[stock]
+    if problem.salvage is None:
+        return float(knapsack.value[capacity]), capacity
+    worth = knapsack.value[: capacity + 1] + problem.credits(stock)
+    used = int(np.argmax(worth))
+    return float(worth[used]), used
+
+
 def read_pattern(problem: StockProblem, knapsack: Knapsack, capacity: int) -> Pattern:
     """Give the pattern of greatest worth for one stock length, read back from the table.
 

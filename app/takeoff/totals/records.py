@@ -67,6 +67,8 @@ class CutStick:
     beside : tuple of (str, str, float)
         Narrow pieces ripped from beside another one of the same length of board: its id, the id of the
         piece in `pieces` it lies beside, its length. [mm]
+    offcut : str
+        Label of the kept offcut it is cut from, and then there is no item; empty when it is bought.
     """
 
     item: str
@@ -74,6 +76,48 @@ class CutStick:
     pieces: tuple[tuple[str, float], ...]
     left_mm: float
     beside: tuple[tuple[str, str, float], ...] = ()
+    offcut: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """How many of one stock length are cut and bought.
+
+    Attributes
+    ----------
+    item : str
+        In the price list.
+    stock_mm : float
+        Its length. [mm]
+    cut : int
+        Sticks that are cut.
+    bought : int
+        Sticks in whole packs.
+    """
+
+    item: str
+    stock_mm: float
+    cut: int
+    bought: int
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """A length worth keeping for the next job, as its job file lists it.
+
+    Attributes
+    ----------
+    profile : str
+        Board or section id.
+    length_mm : float
+        What is left. [mm]
+    label : str
+        Profile and number of the board it comes from.
+    """
+
+    profile: str
+    length_mm: float
+    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +139,12 @@ class CutPlan:
         How it was found, in words.
     is_priced : bool
         Whether prices were given for every length.
+    bought : tuple of Bought
+        By stock length, in the order of the choices.
+    offcuts : tuple of Offcut
+        Left over and worth keeping, whole boards of an opened pack too.
+    ends : tuple of (str, str)
+        Mitred pieces and how their ends are cut, seen on the face side.
     """
 
     profile: str
@@ -104,6 +154,9 @@ class CutPlan:
     gap_pct: float
     method: str
     is_priced: bool
+    bought: tuple[Bought, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+    ends: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

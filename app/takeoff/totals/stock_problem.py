@@ -4,9 +4,32 @@ A piece of length l takes l + kerf; a stock length L offers L − end trim + ker
 needs no cut after it. So a pattern fits exactly when its sizes sum to no more than the capacity.
 """
 
+import math
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 Pattern = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Salvage:
+    """What a leftover worth keeping is worth.
+
+    Attributes
+    ----------
+    least : int
+        Shortest that is kept, in grid steps.
+    value : float
+        Worth of one grid step.
+    kerf : int
+        Grid steps lost at the last cut, before the leftover.
+    """
+
+    least: int
+    value: float
+    kerf: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +45,114 @@ class StockProblem:
     capacities : tuple of int
         What each stock length offers, in grid steps.
     costs : tuple of float
-        Cost of one stick of each stock length, above zero.
+        Cost of one stick of each stock length, above zero where it is bought.
+    limits : tuple of (int or None)
+        How many of each stock length there are; None: as many as are bought. Empty: all are bought.
+        Every size fits one that is bought.
+    packs : tuple of int
+        Sticks in a pack of each; whole packs are bought. Empty: one each.
+    salvage : Salvage or None
+        What leftovers are worth; None: nothing.
     """
 
     sizes: tuple[int, ...]
     demand: tuple[int, ...]
     capacities: tuple[int, ...]
     costs: tuple[float, ...]
+    limits: tuple[int | None, ...] = ()
+    packs: tuple[int, ...] = ()
+    salvage: Salvage | None = None
+
+    def limit(self, stock: int) -> int | None:
+        """Give how many sticks there are of a stock length.
+
+        Parameters
+        ----------
+        stock : int
+            Its number.
+
+        Returns
+        -------
+        limit : int or None
+            None when it is bought.
+
+        References
+        ----------
+        Definition.
+        """
+        return self.limits[stock] if self.limits else None
+
+    def pack(self, stock: int) -> int:
+        """Give how many sticks are bought together.
+
+        Parameters
+        ----------
+        stock : int
+            Number of the stock length.
+
+        Returns
+        -------
+        pack : int
+            One where packs are not said.
+
+        References
+        ----------
+        Definition.
+        """
+        return self.packs[stock] if self.packs else 1
+
+    def credit(self, stock: int, used: int) -> float:
+        """Give what the leftover of one stick is worth.
+
+        Parameters
+        ----------
+        stock : int
+            Number of the stock length.
+        used : int
+            Grid steps taken by the pieces and their cuts.
+
+        Returns
+        -------
+        credit : float
+            In the prices given; nothing for a leftover too short to keep.
+
+        Examples
+        --------
+        >>> problem = StockProblem((6,), (1,), (20,), (10.0,), salvage=Salvage(least=5, value=0.2, kerf=1))
+        >>> problem.credit(0, 6), problem.credit(0, 18)
+        (2.6, 0.0)
+
+        References
+        ----------
+        Definition.
+        """
+        if self.salvage is None:
+            return 0.0
+        left = self.capacities[stock] - self.salvage.kerf - used
+        return left * self.salvage.value if left >= self.salvage.least else 0.0
+
+    def credits(self, stock: int) -> NDArray[np.float64]:
+        """Give what the leftover is worth for every fill of one stock length.
+
+        Parameters
+        ----------
+        stock : int
+            Number of the stock length.
+
+        Returns
+        -------
+        credits : array of float
+            By grid steps used, from nought to full.
+
+        References
+        ----------
+        Definition.
+        """
+        capacity = self.capacities[stock]
+        if self.salvage is None:
+            return np.zeros(capacity + 1)
+        left = capacity - self.salvage.kerf - np.arange(capacity + 1)
+        return np.where(left >= self.salvage.least, left * self.salvage.value, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +220,30 @@ def used_size(problem: StockProblem, counts: Pattern) -> int:
     return sum(size * count for size, count in zip(problem.sizes, counts, strict=True))
 
 
+def net_cost(problem: StockProblem, stick: StickPattern) -> float:
+    """Give the cost of one stick less what its leftover is worth.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        Prices and salvage.
+    stick : StickPattern
+        How it is cut.
+
+    Returns
+    -------
+    cost : float
+        In the prices given; packs are not looked at.
+
+    References
+    ----------
+    Definition.
+    """
+    return problem.costs[stick.stock] - problem.credit(stick.stock, used_size(problem, stick.counts))
+
+
 def cheapest_stock(problem: StockProblem, used: int) -> int | None:
-    """Give the cheapest stock length that offers at least `used` grid steps.
+    """Give the stock length bought at the least net cost that offers at least `used` grid steps.
 
     Parameters
     ----------
@@ -109,7 +255,7 @@ def cheapest_stock(problem: StockProblem, used: int) -> int | None:
     Returns
     -------
     stock : int or None
-        Its number; None when every stock length is too short.
+        Its number; None when every stock length that is bought is too short.
 
     Examples
     --------
@@ -121,40 +267,68 @@ def cheapest_stock(problem: StockProblem, used: int) -> int | None:
     Definition.
     """
     fitting = [
-        (cost, capacity, number)
+        (cost - problem.credit(number, used), capacity, number)
         for number, (capacity, cost) in enumerate(zip(problem.capacities, problem.costs, strict=True))
-        if capacity >= used
+        if capacity >= used and problem.limit(number) is None
     ]
     return min(fitting)[2] if fitting else None
 
 
-def cost_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> float:
-    """Give the cost of a plan, added up from its sticks.
+def bought_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> tuple[int, ...]:
+    """Give how many sticks of each stock length must be had, in whole packs.
 
     Parameters
     ----------
     problem : StockProblem
-        The prices.
+        The packs.
+    sticks : tuple of StickPattern
+        The plan.
+
+    Returns
+    -------
+    bought : tuple of int
+        Never fewer than are cut.
+
+    References
+    ----------
+    Definition.
+    """
+    counts = [0] * len(problem.costs)
+    for stick in sticks:
+        counts[stick.stock] += 1
+    return tuple(
+        math.ceil(count / problem.pack(stock)) * problem.pack(stock) for stock, count in enumerate(counts)
+    )
+
+
+def cost_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> float:
+    """Give the cost of a plan, added up from its sticks: whole packs, less what leftovers are worth.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        Prices, packs and salvage.
     sticks : tuple of StickPattern
         The plan.
 
     Returns
     -------
     cost : float
-        In the prices given.
+        In the prices given. A stick of a pack that is not cut is worth nothing here.
 
     References
     ----------
     Definition.
     """
-    bought = [0] * len(problem.costs)
-    for stick in sticks:
-        bought[stick.stock] += 1
-    return sum(number * cost for number, cost in zip(bought, problem.costs, strict=True))
+    bought = bought_of(problem, sticks)
+    paid = sum(number * cost for number, cost in zip(bought, problem.costs, strict=True))
+    if problem.salvage is None:
+        return paid
+    return paid - math.fsum(problem.credit(stick.stock, used_size(problem, stick.counts)) for stick in sticks)
 
 
 def check_plan(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> None:
-    """Hold a plan against its problem: every stick fits and the demand is met exactly.
+    """Hold a plan against its problem: every stick fits and is there, and the demand is met exactly.
 
     Parameters
     ----------
@@ -171,16 +345,23 @@ def check_plan(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> None:
     Raises
     ------
     ArithmeticError
-        When a stick is overfull or a size is cut too often or too seldom: a fault of the program.
+        When a stick is overfull, one is cut that is not there, or a size is cut too often or too seldom: a
+        fault of the program.
 
     References
     ----------
     Definition.
     """
+    taken = [0] * len(problem.costs)
     for stick in sticks:
+        taken[stick.stock] += 1
         used = used_size(problem, stick.counts)
         if used > problem.capacities[stick.stock]:
             raise ArithmeticError(f"stick takes {used} of {problem.capacities[stick.stock]} grid steps")
+    for stock, count in enumerate(taken):
+        limit = problem.limit(stock)
+        if limit is not None and count > limit:
+            raise ArithmeticError(f"{count} sticks are cut of stock {stock}, and there are {limit}")
     cut = tuple(sum(stick.counts[i] for stick in sticks) for i in range(len(problem.sizes)))
     if cut != problem.demand:
         raise ArithmeticError(f"pieces cut {cut} are not the pieces needed {problem.demand}")

@@ -54,33 +54,44 @@ def _bought(
     """Gather the sticks of one kind by item."""
     ids = {profile.id for profile in profiles}
     sticks: dict[str, list[CutStick]] = {}
+    bought: dict[str, int] = {}
     for plan in plans:
         if plan.profile in ids:
             for stick in plan.sticks:
-                sticks.setdefault(stick.item, []).append(stick)
+                if stick.item:
+                    sticks.setdefault(stick.item, []).append(stick)
+            for made in plan.bought:
+                bought[made.item] = bought.get(made.item, 0) + made.bought
     return tuple(
         made
         for item, same in sticks.items()
-        for made in quantity(basis, item, _shares(same, places), _why(same, keep_mm))
+        for made in quantity(
+            basis,
+            item,
+            _shares(same, places, bought.get(item, len(same)) / len(same)),
+            _why(same, keep_mm, bought.get(item, len(same))),
+        )
     )
 
 
-def _shares(sticks: list[CutStick], places: Mapping[str, str]) -> list[Share]:
-    """Share each stick among the places of its pieces, by length."""
+def _shares(sticks: list[CutStick], places: Mapping[str, str], each: float) -> list[Share]:
+    """Share each stick among the places of its pieces, by length; uncut ones of a pack likewise."""
     shares: list[Share] = []
     for stick in sticks:
         cut = [*stick.pieces, *((piece, length_mm) for piece, _, length_mm in stick.beside)]
         total_mm = math.fsum(length_mm for _, length_mm in cut)
-        shares.extend((places[piece], length_mm / total_mm) for piece, length_mm in cut)
+        shares.extend((places[piece], each * length_mm / total_mm) for piece, length_mm in cut)
     return shares
 
 
-def _why(sticks: list[CutStick], keep_mm: float) -> str:
+def _why(sticks: list[CutStick], keep_mm: float, bought: int) -> str:
     """Say how many sticks serve how many pieces, what is left of them and what is worth keeping."""
     pieces = sum(len(stick.pieces) + len(stick.beside) for stick in sticks)
     left_m = math.fsum(stick.left_mm for stick in sticks) / 1000
     kept = sum(stick.left_mm >= keep_mm for stick in sticks)
+    uncut = bought - len(sticks)
+    packs = f", {uncut} more to make whole packs" if uncut else ""
     return (
         f"{len(sticks)} × {sticks[0].stock_mm:.0f} mm for {pieces} pieces, {left_m:.2f} m left over, "
-        f"{kept} offcuts of {keep_mm:.0f} mm or more"
+        f"{kept} offcuts of {keep_mm:.0f} mm or more{packs}"
     )

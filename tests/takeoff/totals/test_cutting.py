@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from app.job.choices import Cutting
-from app.takeoff.totals import least_cost
+from app.takeoff.totals import least_cost, master, whole_sticks
 from app.takeoff.totals.cutting import CutList, cut_list
 from app.takeoff.totals.stock_problem import StockProblem
 from tests.builders import a_job, a_section, a_survey, choices, stock
@@ -116,7 +116,8 @@ def test_nothing_to_cut_gives_no_plan() -> None:
 
 
 def test_first_fit_stands_in_when_the_solver_fails(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(least_cost, "_is_solved", lambda solver: False)
+    monkeypatch.setattr(master, "is_solved", lambda solver: False)
+    monkeypatch.setattr(whole_sticks, "is_solved", lambda solver: False)
     problem = StockProblem((45, 36, 31, 14), (9, 61, 39, 21), (100,), (1.0,))
     answer = least_cost.cut_at_least_cost(problem)
     assert answer.method == least_cost.FIRST_FIT
