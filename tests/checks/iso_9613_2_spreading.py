@@ -5,7 +5,7 @@ import math
 import pytest
 
 from app.job.plan import Speaker
-from app.takeoff.roughin.sound import HALF_SPACE_DB, level_at_db
+from app.takeoff.roughin.levels import HALF_SPACE_DB, level_at_db
 
 
 def speaker(x_mm: float, level_at_1_m_db: float, power_w: float = 1.0) -> Speaker:

@@ -1,7 +1,7 @@
 """Low-voltage lighting: the smallest cable that keeps every fixture inside its window."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.job.choices import Cable
 from app.job.findings import Finding
@@ -26,6 +26,7 @@ class _Wires:
 
     circuit: Circuit
     source_v: float
+    nominal_v: float
     fixtures: tuple[Fixture, ...]
     legs: tuple[Leg, ...]
     slack_mm: float
@@ -33,7 +34,7 @@ class _Wires:
     def solved(self, conductor_ohm_km: float) -> Solved | None:
         """Give the voltages with a conductor of some resistance."""
         segments = segments_of(self.legs, self.slack_mm, conductor_ohm_km)
-        loads = [Load(f.id, f.power_w, self.source_v, f.load_kind) for f in self.fixtures]
+        loads = [Load(f.id, f.power_w, self.nominal_v, f.load_kind) for f in self.fixtures]
         return solve_network(self.circuit.source, self.source_v, segments, loads)
 
     def lowest(self, solved: Solved) -> Fixture:
@@ -232,11 +233,39 @@ def _reading(wires: _Wires, cable: Cable, solved: Solved) -> CircuitReading:
         current_a=solved.source_a,
         worst_drop_pct=max(100 * (1 - d.voltage_v / wires.source_v) for d in devices),
         devices=devices,
+        source_v=wires.source_v,
     )
 
 
+def _tapped(
+    wires: _Wires, tried: Sequence[Cable], taps_v: Sequence[float]
+) -> tuple[_Wires, Cable, Solved | None, list[Finding]]:
+    """Give the first voltage that holds the windows: the output, then the taps, lowest first."""
+    cable, solved, found = _chosen(wires, tried)
+    if not any(finding.code in ("roughin.voltage-low", "roughin.no-solution") for finding in found):
+        return wires, cable, solved, found
+    for tap in sorted(tap for tap in taps_v if tap > wires.source_v):
+        raised = replace(wires, source_v=tap)
+        kept, at, faults = _chosen(raised, tried)
+        if not faults:
+            text = (
+                f"{wires.circuit.id} needs the {tap:g} V tap of its transformer: at {wires.source_v:g} V "
+                f"no cable listed holds its fixtures up. It runs on {kept.size}."
+            )
+            place = wires.circuit.id
+            source = "the fixtures' own windows"
+            note = Finding("roughin.tap", "note", place, text, tap, wires.source_v, "V", source)
+            return raised, kept, at, [note]
+    return wires, cable, solved, found
+
+
 def light(
-    circuit: Circuit, source_v: float, fixtures: Sequence[Fixture], legs: Sequence[Leg], site: Hidden
+    circuit: Circuit,
+    source_v: float,
+    fixtures: Sequence[Fixture],
+    legs: Sequence[Leg],
+    site: Hidden,
+    taps_v: Sequence[float] = (),
 ) -> Wired:
     """Give one lighting circuit with its cable and the voltage at every fixture.
 
@@ -252,6 +281,8 @@ def light(
         From the transformer outward.
     site : Hidden
         Cables to be had, slack, sticks.
+    taps_v : sequence of float
+        Other voltages of the transformer; the lowest that helps is taken when no cable does. [V]
 
     Returns
     -------
@@ -260,8 +291,8 @@ def light(
 
     Notes
     -----
-    A fixture's nominal current is its power over the source voltage; conductors are taken at the
-    temperature each cable names.
+    A fixture's nominal current is its power over the transformer's output, whatever the tap; conductors
+    are taken at the temperature each cable names.
 
     References
     ----------
@@ -271,10 +302,10 @@ def light(
     paths = tuple(leg.turned_mm for leg in legs)
     if not tried:
         return Wired(runs_of(circuit.id, "lighting", legs, site.slack_mm, "", "", site), paths, None, missing)
-    wires = _Wires(circuit, source_v, tuple(fixtures), tuple(legs), site.slack_mm)
-    cable, solved, found = _chosen(wires, tried)
+    wires = _Wires(circuit, source_v, source_v, tuple(fixtures), tuple(legs), site.slack_mm)
+    wires, cable, solved, found = _tapped(wires, tried, taps_v)
     runs = runs_of(circuit.id, "lighting", legs, site.slack_mm, cable.id, cable.size, site)
     if solved is None:
         return Wired(runs, paths, None, tuple(found))
-    found += _source_findings(circuit.id, source_v, solved.source_a)
+    found += _source_findings(circuit.id, wires.source_v, solved.source_a)
     return Wired(runs, paths, _reading(wires, cable, solved), tuple(found))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from app.job.findings import Assumption, Finding
+from app.takeoff.roughin.evening_records import Energy, Night, SoundLevel
 
 Path = tuple[tuple[float, float], ...]
 
@@ -99,6 +100,8 @@ class CircuitReading:
     worst_drop_pct : float
         At the worst device. [%]
     devices : tuple of DeviceReading
+    source_v : float
+        What it is fed at: the output of the transformer, or the tap it needs. [V]
     """
 
     circuit: str
@@ -108,6 +111,7 @@ class CircuitReading:
     current_a: float
     worst_drop_pct: float
     devices: tuple[DeviceReading, ...]
+    source_v: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +155,10 @@ class GasReading:
         Everything on the pipe. [W]
     capacity_w : float
         What the table gives for that size and length. [W]
+    drop_kpa : float
+        Lost from the meter to the stub at full load, all of it in that size. [kPa]
+    left_kpa : float or None
+        Left at the stub; None when the pressure at the meter is not known. [kPa]
     """
 
     stub: str
@@ -158,6 +166,82 @@ class GasReading:
     longest_mm: float
     load_w: float
     capacity_w: float
+    drop_kpa: float = 0.0
+    left_kpa: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A box in which runs of one circuit are joined.
+
+    Attributes
+    ----------
+    id : str
+        As the runs name it: ``spots/tee-1``.
+    x_mm, y_mm : float
+        On plan. [mm]
+    lies : str
+        ``under boards``, ``in stone`` or ``open``.
+    is_reachable : bool
+        Whether it can be opened later without taking boards up.
+    """
+
+    id: str
+    x_mm: float
+    y_mm: float
+    lies: Literal["under boards", "in stone", "open"]
+    is_reachable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """One run in the order of pulling.
+
+    Attributes
+    ----------
+    number : int
+        From 1.
+    run : str
+        Its tag, written on both ends.
+    from_id, to_id : str
+        Its ends.
+    cable, size : str
+        What is pulled.
+    length_mm : float
+        To cut. [mm]
+    conduit : str
+        Size of the conduit round it; empty for none.
+    fill_pct : float
+        Of the inside of that conduit. [%]
+    """
+
+    number: int
+    run: str
+    from_id: str
+    to_id: str
+    cable: str
+    size: str
+    length_mm: float
+    conduit: str = ""
+    fill_pct: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class WaysReading:
+    """The ways of one power point.
+
+    Attributes
+    ----------
+    point : str
+        Of the survey.
+    spare, taken, left : int
+        Free before, used by this plan, free after; below zero when there are too few.
+    """
+
+    point: str
+    spare: int
+    taken: int
+    left: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +258,15 @@ class RoughIn:
         Length of way used by one or more runs, shared lengths counted once. [mm]
     findings : tuple of Finding
     assumptions : tuple of Assumption
+    joints : tuple of Joint
+    pulls : tuple of Pull
+        The runs again, in the order of pulling.
+    ways : tuple of WaysReading
+    levels : tuple of SoundLevel
+    night : Night or None
+        None when no fixture names a data sheet with light in it.
+    energy : Energy or None
+        None without lights, or without the place of the roof.
     """
 
     runs: tuple[Run, ...]
@@ -183,3 +276,9 @@ class RoughIn:
     trench_mm: float
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
+    joints: tuple[Joint, ...] = ()
+    pulls: tuple[Pull, ...] = ()
+    ways: tuple[WaysReading, ...] = ()
+    levels: tuple[SoundLevel, ...] = ()
+    night: Night | None = None
+    energy: Energy | None = None

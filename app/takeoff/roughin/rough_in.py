@@ -8,11 +8,16 @@ from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.roughin.cables import Hidden, Wired
 from app.takeoff.roughin.circuits import Ground, devices_of, ground_of, lay_gas, wire_circuit, wire_feed
+from app.takeoff.roughin.dusk import yearly_energy
 from app.takeoff.roughin.ends import REACH_MM, deck_level_mm
+from app.takeoff.roughin.evening_records import Energy
+from app.takeoff.roughin.levels import neighbour_findings, sound_levels
+from app.takeoff.roughin.night import night_of
 from app.takeoff.roughin.obstacles import free_area, main_angle_deg, to_plan_mm
 from app.takeoff.roughin.outlets import outlet_cautions, spare_ways
+from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading
-from app.takeoff.roughin.sound import amplifier_power, neighbour_levels
+from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
 
@@ -62,7 +67,10 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
     pipes, gas = lay_gas(ground)
     wired += pipes
     findings = [finding for w in wired for finding in w.findings]
-    findings += [*sizing, *_power_findings(job, wired), *_sound_findings(job, deck_mm)]
+    night, dark = night_of(job, deck_mm)
+    levels = sound_levels(job, deck_mm)
+    findings += [*sizing, *_power_findings(job, wired), *_amplifier_findings(job)]
+    findings += [*neighbour_findings(job, levels), *suggest_places(job, deck_mm), *dark]
     findings += [*_separation(wired, ground), *ground.findings, *_hold_point(wired)]
     return RoughIn(
         runs=tuple(run for w in wired for run in w.runs),
@@ -72,6 +80,9 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
         trench_mm=trench_mm(path for w in wired for path in w.turned_paths),
         findings=tuple(findings),
         assumptions=_assumptions(job, layout, level, free.angle_deg) if wired else (),
+        levels=levels,
+        night=night,
+        energy=_energy(job, readings),
     )
 
 
@@ -95,6 +106,12 @@ def _transformers(
         sized.append(reading)
         found += findings
     return tuple(sized), found
+
+
+def _energy(job: Job, readings: Sequence[CircuitReading]) -> Energy | None:
+    """Reckon the year of the survey; None where the place of the roof is not known."""
+    place, year = job.survey.place, job.survey.surveyed_on.year
+    return yearly_energy(place, year, job.choices.evening, readings) if place else None
 
 
 def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
@@ -121,13 +138,13 @@ def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
     return found
 
 
-def _sound_findings(job: Job, deck_mm: float) -> list[Finding]:
-    """Hold amplifiers against speakers and speakers against neighbours."""
+def _amplifier_findings(job: Job) -> list[Finding]:
+    """Hold amplifiers against their speakers."""
     found: list[Finding] = []
     for amplifier in job.plan.amplifiers:
         names = {c.id for c in job.plan.circuits if c.source == amplifier.id and c.kind == "sound"}
         found += amplifier_power(amplifier, [s for s in job.plan.speakers if s.circuit in names])
-    return [*found, *neighbour_levels(job.plan.speakers, job.survey.neighbours, deck_mm)]
+    return found
 
 
 def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:

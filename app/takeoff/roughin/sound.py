@@ -1,4 +1,4 @@
-"""Sound: what the speaker cable loses, what the amplifier is asked for, what the neighbours hear."""
+"""Sound: what the speaker cable loses, and what the amplifier is asked for."""
 
 import math
 from collections.abc import Sequence
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from app.job.choices import Cable
 from app.job.findings import Finding
 from app.job.plan import Amplifier, Circuit, Speaker
-from app.job.survey import Neighbour
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import REFERENCE_C, Hidden, Wired, cables_to_try, runs_of, segments_of
 from app.takeoff.roughin.records import CircuitReading, DeviceReading
@@ -16,10 +15,6 @@ from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 USUAL_LOSS_DB = 0.5  # common practice, no source
 LEAST_IMPEDANCE_OHM = 4.0  # common practice, no source
-HALF_SPACE_DB = 10 * math.log10(2)
-ANNOYING_DB = 50.0
-NEAREST_MM = 1000.0  # levels are given at 1 m and not carried closer
-SOUND_SOURCE = "ISO 9613-2:1996 (spreading only); WHO 1999 guideline, outdoor living, moderate annoyance"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,38 +75,6 @@ def parallel_ohm(speakers: Sequence[Speaker]) -> float:
     Ohm's law.
     """
     return 1 / sum(1 / speaker.impedance_ohm for speaker in speakers)
-
-
-def level_at_db(speakers: Sequence[Speaker], place_mm: tuple[float, float, float]) -> float:
-    """Give the level of all speakers at full power, at one place, in free field.
-
-    Parameters
-    ----------
-    speakers : sequence of Speaker
-        All that play at once.
-    place_mm : tuple of float
-        On plan, and height above the deck. [mm]
-
-    Returns
-    -------
-    level_db : float
-        [dB]
-
-    Notes
-    -----
-    L = sensitivity + 10 log10(P / 1 W) − 20 log10(d / 1 m), summed as powers; a speaker nearer than 1 m
-    counts as 1 m away. On a hard surface up to 3 dB more; screens, air and direction are left out.
-
-    References
-    ----------
-    ISO 9613-2:1996, geometrical spreading; incoherent sum.
-    """
-    total = 0.0
-    for speaker in speakers:
-        place = (speaker.x_mm, speaker.y_mm, speaker.z_mm)
-        distance_m = max(math.dist(place, place_mm), NEAREST_MM) / 1000
-        total += speaker.power_w * 10 ** (speaker.sensitivity_db / 10) / distance_m**2
-    return 10 * math.log10(total) if total > 0 else -math.inf
 
 
 def _tried(
@@ -249,59 +212,3 @@ def amplifier_power(amplifier: Amplifier, speakers: Sequence[Speaker]) -> tuple[
             "roughin.amplifier-power", "note", amplifier.id, text, wanted, amplifier.power_w, "W", source
         ),
     )
-
-
-def neighbour_levels(
-    speakers: Sequence[Speaker], neighbours: Sequence[Neighbour], deck_mm: float
-) -> tuple[Finding, ...]:
-    """Give the level that reaches each neighbour with everything at full power.
-
-    Parameters
-    ----------
-    speakers : sequence of Speaker
-        All of the job.
-    neighbours : sequence of Neighbour
-        Heights above the datum.
-    deck_mm : float
-        Top of the boards above the datum. [mm]
-
-    Returns
-    -------
-    findings : tuple of Finding
-        One note for each neighbour.
-
-    References
-    ----------
-    ISO 9613-2:1996, spreading only; half space + 3 dB; WHO 1999 community noise guideline.
-    """
-    if not sum(speaker.power_w for speaker in speakers):
-        return ()
-    found = []
-    for neighbour in neighbours:
-        place = (neighbour.x_mm, neighbour.y_mm, neighbour.z_mm - deck_mm)
-        free = level_at_db(speakers, place)
-        high = free + HALF_SPACE_DB
-        less = (
-            f" To stay at {ANNOYING_DB:g} dB, turn down by {high - ANNOYING_DB:.0f} dB."
-            if high > ANNOYING_DB
-            else ""
-        )
-        text = (
-            f"All speakers at full power give about {free:.0f} dB at {neighbour.id} in free field, up to "
-            f"{high:.0f} "
-            f"dB from a hard floor; screens not counted.{less} The local noise rules govern."
-        )
-        found.append(
-            Finding(
-                "roughin.neighbour-level",
-                "note",
-                neighbour.id,
-                text,
-                high,
-                ANNOYING_DB,
-                "dB",
-                SOUND_SOURCE,
-                (neighbour.x_mm, neighbour.y_mm),
-            )
-        )
-    return tuple(found)

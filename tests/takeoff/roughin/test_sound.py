@@ -5,9 +5,8 @@ from typing import Any
 import pytest
 
 from app.job.plan import Amplifier, Circuit, Speaker
-from app.job.survey import Neighbour
 from app.takeoff.roughin.cables import Wired
-from app.takeoff.roughin.sound import amplifier_power, neighbour_levels, sound
+from app.takeoff.roughin.sound import amplifier_power, sound
 from tests.takeoff.roughin.site import cable, leg, site
 
 CIRCUIT = Circuit(id="S1", kind="sound", source="A")
@@ -51,13 +50,3 @@ def test_an_amplifier_smaller_than_its_speakers_is_a_note() -> None:
     amplifier = Amplifier(id="A", x_mm=0, y_mm=0, fed_from="panel", power_w=50)
     assert amplifier_power(amplifier, [a_speaker(power_w=25)] * 2) == ()
     assert amplifier_power(amplifier, [a_speaker(power_w=26)] * 2)[0].value == 52
-
-
-def test_a_neighbour_is_told_in_free_field_and_from_a_hard_floor() -> None:
-    neighbour = Neighbour(id="N", kind="window", x_mm=10_000, y_mm=0, z_mm=500)
-    (note,) = neighbour_levels([a_speaker(power_w=1)], [neighbour], deck_mm=200)
-    assert note.grade == "note"
-    assert note.value == pytest.approx(87 - 20 + 3.0103, abs=1e-4)
-    assert "about 67 dB" in note.text
-    assert "up to 70 dB" in note.text
-    assert neighbour_levels([], [neighbour], 0) == ()

@@ -1,0 +1,261 @@
+"""What stands in the way of light and sound: walls, parapets and the sides of boxes, as upright screens."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.job.job import Job
+from app.job.shapes import box_outline
+
+Floats = NDArray[np.float64]
+Spot = tuple[float, float, float]
+TOUCH_MM = 10.0  # a lamp, an eye or a lit face this near to a screen stands on it, not behind it
+PROUD_MM = 1.0  # a lamp set in the face of a box may stand this far out
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Screens:
+    """Upright screens, each a line on plan with a top.
+
+    Attributes
+    ----------
+    owners : tuple of str
+        Edge, wall or box each belongs to.
+    lines_mm : array
+        One row (x, y, x, y) each. [mm]
+    tops_mm : array
+        Above the deck. [mm]
+    is_solid : array
+        Whether it is closed and heavy enough to keep sound back.
+    """
+
+    owners: tuple[str, ...]
+    lines_mm: Floats
+    tops_mm: Floats
+    is_solid: NDArray[np.bool_]
+
+    def without(self, owners: frozenset[str], *, solid_only: bool = False) -> "Screens":
+        """Give the screens that are not of some owners."""
+        kept = np.array([owner not in owners for owner in self.owners], dtype=bool).reshape(-1)
+        kept &= self.is_solid if solid_only else True
+        names = tuple(owner for owner, keep in zip(self.owners, kept, strict=True) if keep)
+        return Screens(names, self.lines_mm[kept], self.tops_mm[kept], self.is_solid[kept])
+
+
+def membrane_mm(job: Job, x_mm: float, y_mm: float) -> float:
+    """Give the height of the membrane at a place, from the plane through the spot heights.
+
+    Parameters
+    ----------
+    job : Job
+        With its survey.
+    x_mm, y_mm : float
+        On plan. [mm]
+
+    Returns
+    -------
+    membrane_mm : float
+        Above the datum. [mm]
+
+    References
+    ----------
+    Least squares; good enough for the top of a parapet, not for pads.
+    """
+    spots = np.array([(s.x_mm, s.y_mm, s.z_mm) for s in job.survey.spot_heights])
+    centre = spots.mean(axis=0)
+    moved = spots - centre
+    slope = np.linalg.lstsq(moved[:, :2], moved[:, 2], rcond=None)[0]
+    return float(centre[2] + slope @ (np.array([x_mm, y_mm]) - centre[:2]))
+
+
+def screens_of(job: Job, deck_mm: float) -> Screens:
+    """Give everything that can stand in the way of light and sound.
+
+    Parameters
+    ----------
+    job : Job
+        Survey and plan.
+    deck_mm : float
+        Top of the boards above the datum. [mm]
+
+    Returns
+    -------
+    screens : Screens
+
+    Notes
+    -----
+    Parapets and walls of the roof's edge, feature walls, planters, benches and counters. Openings are
+    not counted. Guards and open edges let everything through. For sound only parapets, walls and
+    planters are solid: cladding with gaps counts as nothing.
+
+    References
+    ----------
+    Definition; ISO 9613-2:1996 wants a screen closed and at least about 10 kg/m2, from memory.
+    """
+    rows: list[tuple[str, tuple[float, float], tuple[float, float], float, bool]] = []
+    outline = job.survey.outline_mm
+    for edge in job.survey.edges:
+        if edge.kind not in ("parapet", "wall") or edge.from_corner >= len(outline):
+            continue
+        start, end = outline[edge.from_corner], outline[(edge.from_corner + 1) % len(outline)]
+        foot = membrane_mm(job, (start[0] + end[0]) / 2, (start[1] + end[1]) / 2) - deck_mm
+        rows.append((edge.id, start, end, foot + edge.height_mm, True))
+    rows += [(w.id, w.start_mm, w.end_mm, w.height_mm, False) for w in job.plan.feature_walls]
+    planters = {planter.id for planter in job.plan.planters}
+    for box in (*job.plan.planters, *job.plan.benches, *job.plan.counters):
+        corners = list(box_outline(box).exterior.coords)
+        rows += [(box.id, a[:2], b[:2], box.height_mm, box.id in planters) for a, b in pairwise(corners)]
+    return Screens(
+        owners=tuple(row[0] for row in rows),
+        lines_mm=np.array([(*row[1], *row[2]) for row in rows], dtype=np.float64).reshape(-1, 4),
+        tops_mm=np.array([row[3] for row in rows], dtype=np.float64),
+        is_solid=np.array([row[4] for row in rows], dtype=bool),
+    )
+
+
+def own_boxes(job: Job, spot_mm: Spot) -> frozenset[str]:
+    """Give the boxes that something is built into, so that they do not stand in its way.
+
+    Parameters
+    ----------
+    job : Job
+        With its plan.
+    spot_mm : tuple of float
+        On plan, and above the deck. [mm]
+
+    Returns
+    -------
+    owners : frozenset of str
+        Boxes round the spot whose top is above it.
+
+    References
+    ----------
+    Definition.
+    """
+    x, y, z = spot_mm
+    found = []
+    for box in (*job.plan.planters, *job.plan.benches, *job.plan.counters):
+        turn = math.radians(box.angle_deg)
+        dx, dy = x - box.x_mm, y - box.y_mm
+        along = abs(dx * math.cos(turn) + dy * math.sin(turn))
+        across = abs(dy * math.cos(turn) - dx * math.sin(turn))
+        is_inside = along <= box.length_mm / 2 + PROUD_MM and across <= box.width_mm / 2 + PROUD_MM
+        if is_inside and z < box.height_mm - PROUD_MM:
+            found.append(box.id)
+    return frozenset(found)
+
+
+def _crossings(screens: Screens, spot_mm: Spot, points_mm: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+    """Give the share of each sight line at which each screen's line is met, and whether it is."""
+    start, end = screens.lines_mm[:, :2], screens.lines_mm[:, 2:]
+    along = end - start
+    way = points_mm[:, None, :2] - np.array(spot_mm[:2])
+    off = start[None, :, :] - np.array(spot_mm[:2])
+    cross = way[..., 0] * along[:, 1] - way[..., 1] * along[:, 0]
+    length = np.maximum(np.hypot(way[..., 0], way[..., 1]), 1e-9)
+    safe = np.where(np.abs(cross) < 1e-9, 1.0, cross)
+    share = (off[..., 0] * along[:, 1] - off[..., 1] * along[:, 0]) / safe
+    on = (off[..., 0] * way[..., 1] - off[..., 1] * way[..., 0]) / safe
+    is_met = (np.abs(cross) >= 1e-9) & (on >= 0.0) & (on <= 1.0)
+    is_met &= (share * length > TOUCH_MM) & ((1 - share) * length > TOUCH_MM)
+    return share, is_met
+
+
+def is_hidden(screens: Screens, spot_mm: Spot, points_mm: Floats) -> NDArray[np.bool_]:
+    """Say which points cannot be seen from a spot.
+
+    Parameters
+    ----------
+    screens : Screens
+        What stands in the way.
+    spot_mm : tuple of float
+        On plan, and above the deck. [mm]
+    points_mm : array
+        One row (x, y, z) each. [mm]
+
+    Returns
+    -------
+    is_hidden : array of bool
+
+    Notes
+    -----
+    A straight line from spot to point that meets a screen below its top is cut. Something within 10 mm
+    of a screen stands on its face.
+
+    References
+    ----------
+    Definition.
+    """
+    if not len(screens.owners):
+        return np.zeros(len(points_mm), dtype=bool)
+    share, is_met = _crossings(screens, spot_mm, points_mm)
+    height = spot_mm[2] + share * (points_mm[:, None, 2] - spot_mm[2])
+    found: NDArray[np.bool_] = np.any(is_met & (height < screens.tops_mm), axis=1)
+    return found
+
+
+def detour_mm(screens: Screens, spot_mm: Spot, place_mm: Spot) -> float:
+    """Give how much longer the way over the highest screen is than the straight one.
+
+    Parameters
+    ----------
+    screens : Screens
+        What stands in the way.
+    spot_mm, place_mm : tuple of float
+        Source and receiver, on plan and above the deck. [mm]
+
+    Returns
+    -------
+    detour_mm : float
+        The greatest over all screens met below their top; 0 when nothing cuts the straight line. [mm]
+
+    Notes
+    -----
+    Over the top only, one screen; ways round the side are not looked at, so the answer flatters short
+    screens.
+
+    References
+    ----------
+    ISO 9613-2:1996, path difference z of a single edge.
+    """
+    if not len(screens.owners):
+        return 0.0
+    share, is_met = _crossings(screens, spot_mm, np.array([place_mm]))
+    straight = math.dist(spot_mm, place_mm)
+    best = 0.0
+    for part, met, top in zip(share[0], is_met[0], screens.tops_mm, strict=True):
+        if met and spot_mm[2] + part * (place_mm[2] - spot_mm[2]) < top:
+            edge = _at(spot_mm, place_mm, float(part), float(top))
+            best = max(best, math.dist(spot_mm, edge) + math.dist(edge, place_mm) - straight)
+    return best
+
+
+def _at(spot_mm: Spot, place_mm: Spot, share: float, top_mm: float) -> Spot:
+    """Give the edge of a screen over a sight line."""
+    x, y = (spot_mm[n] + share * (place_mm[n] - spot_mm[n]) for n in (0, 1))
+    return (x, y, top_mm)
+
+
+def seats_of(job: Job) -> Sequence[tuple[str, tuple[float, float]]]:
+    """Give where people sit.
+
+    Parameters
+    ----------
+    job : Job
+        With its plan.
+
+    Returns
+    -------
+    seats : sequence of (str, tuple of float)
+        Benches, and furniture marked as a seat, each with its middle on plan.
+
+    References
+    ----------
+    Definition.
+    """
+    seats = [(bench.id, (bench.x_mm, bench.y_mm)) for bench in job.plan.benches]
+    return (*seats, *((f.id, (f.x_mm, f.y_mm)) for f in job.plan.furniture if f.is_seat))
