@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.measure.show import format_area, format_length, format_load, format_mass
 from app.settings import TEMPLATES
+from app.web.forms.drawn import is_blank
 from app.web.security import keep_visit
 from app.web.visit import TOKEN_FIELD, form_token
 
@@ -66,6 +67,7 @@ def _environment() -> Environment:
     )
     environment.filters.update(money=money, num=num, day=day, short_day=short_day, moment=moment)
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
+    environment.tests["blank"] = is_blank
     environment.globals["token_field"] = TOKEN_FIELD
     return environment
 

@@ -9,7 +9,7 @@ from app.job.plan import Plan
 from app.job.record import Record, key_in_job_file
 from app.job.survey import Survey
 from app.web.forms.asks import Asked, ask_of
-from app.web.forms.drawn import Drawn, Sketch, draw_asks
+from app.web.forms.drawn import Drawn, Sketch, Table, draw_asks
 
 Stem = Literal["survey", "plan", "choices"]
 _RECORDS: Mapping[str, type[Record]] = {"survey": Survey, "plan": Plan, "choices": Choices}
@@ -46,6 +46,11 @@ class Drawing:
     title: str
     drawn: tuple[Drawn, ...]
     change_path: str
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether a table of this part wants the whole width of the sheet."""
+        return any(isinstance(node, Table) and node.rows and len(node.columns) > 6 for node in self.drawn)
 
 
 SURVEY: tuple[Part, ...] = (

@@ -59,7 +59,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of the same thing: `rows` in a table, or `blocks` one below the other."""
+    """Rows of the same thing, typed into as `rows` of a table or as `blocks` one below the other.
+
+    `columns` are there when every value is a single one, so that the rows can be read as a table.
+    """
 
     name: str
     id: str
@@ -112,18 +115,16 @@ def _draw(asked: Asked, value: Any, name: str, sketch: Sketch) -> Drawn:
 
 def _draw_rows(rows: Rows, values: list[Any], name: str, sketch: Sketch) -> Table:
     item = rows.item
-    is_block = isinstance(item, Rows) or (
-        isinstance(item, tuple)
-        and (len(item) > _WIDE or any(not isinstance(asked, Ask) or asked.kind == "ticks" for asked in item))
-    )
+    flat = item if isinstance(item, tuple) and all(map(_is_single, item)) else ()
+    is_block = not isinstance(item, Pair) and not 0 < len(flat) <= _WIDE
     drawn = tuple(
         _draw_row(rows, value, f"{name}[{index}]", index, sketch) for index, value in enumerate(values)
     )
     columns: tuple[Column, ...] = ()
     if isinstance(item, Pair):
         columns = (Column("x, mm", "", True), Column("y, mm", "", True))
-    elif isinstance(item, tuple) and not is_block:
-        columns = tuple(_column(asked) for asked in item)
+    elif flat:
+        columns = tuple(_column(asked) for asked in flat)
     shape = "blocks" if is_block else "rows"
     fault = sketch.faults.get(name, "")
     return Table(
@@ -205,6 +206,10 @@ def _named(ask: Ask, document: Mapping[str, Any]) -> tuple[tuple[str, str], ...]
     return tuple(found)
 
 
+def _is_single(asked: Asked) -> bool:
+    return isinstance(asked, Ask) and asked.kind != "ticks"
+
+
 def _column(asked: Asked) -> Column:
     is_number = isinstance(asked, Ask) and asked.kind in ("quantity", "number", "count")
     unit = f", {asked.unit}" if isinstance(asked, Ask) and asked.unit else ""
@@ -250,3 +255,10 @@ def named_fields(drawn: tuple[Drawn, ...], within: str = "") -> dict[str, tuple[
 def _lowered(label: str) -> str:
     """A label in the middle of a sentence; x, y and abbreviations stay as they are."""
     return label[:1].lower() + label[1:] if label[1:2].islower() else label
+
+
+def is_blank(node: Drawn) -> bool:
+    """Whether nothing stands in a field, a box or a table."""
+    if isinstance(node, Box):
+        return all(is_blank(field) for field in node.fields)
+    return not node.rows if isinstance(node, Table) else not node.value
