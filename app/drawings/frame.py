@@ -40,7 +40,7 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     canvas.layer("frame")
     for stick in takeoff.framing.sticks:
         if stick.role in _DECK_ROLES:
-            corners = _strip(stick.start_mm, stick.end_mm, widths[stick.section])
+            corners = stick_corners(stick.start_mm, stick.end_mm, widths[stick.section])
             pen = Pen(MIDDLE_MM if stick.role == "breaker sleeper" else NARROW_MM, fill="paper")
             canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
     canvas.layer("pads")
@@ -56,10 +56,28 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     return canvas.svg()
 
 
-def _strip(
-    start: tuple[float, float], end: tuple[float, float], width_mm: float
+def stick_corners(
+    start_mm: tuple[float, float], end_mm: tuple[float, float], width_mm: float
 ) -> tuple[tuple[float, float], ...]:
-    """Give the outline of a stick of some width along its centre line."""
+    """Give the outline of a stick on plan.
+
+    Parameters
+    ----------
+    start_mm, end_mm : tuple of float
+        Its centre line. [mm]
+    width_mm : float
+        Its width as laid. [mm]
+
+    Returns
+    -------
+    corners : tuple of (float, float)
+        Four of them, round the stick. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    start, end = start_mm, end_mm
     length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5 or 1.0
     left = (-(end[1] - start[1]) / length * width_mm / 2, (end[0] - start[0]) / length * width_mm / 2)
     return (

@@ -1,10 +1,11 @@
 """Plan shapes of what the job file describes, for the checks on it."""
 
-from collections.abc import Sequence
-from typing import Protocol
+from collections.abc import Iterator, Sequence
+from typing import Any, Protocol
 
 from shapely import Point, Polygon, affinity, box
 
+from app.job.job import Job
 from app.job.plan import Box
 from app.job.survey import Penetration
 
@@ -90,3 +91,48 @@ def penetration_outline(thing: Penetration) -> Polygon:
     half_width, half_depth = thing.width_mm / 2, (thing.depth_mm or thing.width_mm) / 2
     x, y = thing.x_mm, thing.y_mm
     return box(x - half_width, y - half_depth, x + half_width, y + half_depth)
+
+
+def placed_at(job: Job, place: str) -> tuple[float, float] | None:
+    """Give where on the plan a thing of the job file lies.
+
+    Parameters
+    ----------
+    job : Job
+        Survey, plan and choices.
+    place : str
+        Id of the thing.
+
+    Returns
+    -------
+    at_mm : tuple of float or None
+        Its spot, its centre, or a spot within its outline; None for what has no place. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    for thing in _things(job):
+        if thing.id != place:
+            continue
+        if hasattr(thing, "x_mm"):
+            return thing.x_mm, thing.y_mm
+        if hasattr(thing, "outline_mm"):
+            spot = area_within(thing.outline_mm).representative_point()
+            return spot.x, spot.y
+        if hasattr(thing, "start_mm"):
+            return (thing.start_mm[0] + thing.end_mm[0]) / 2, (thing.start_mm[1] + thing.end_mm[1]) / 2
+        if hasattr(thing, "from_corner"):
+            ring = job.survey.outline_mm
+            start, end = ring[thing.from_corner], ring[(thing.from_corner + 1) % len(ring)]
+            return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    return None
+
+
+def _things(job: Job) -> Iterator[Any]:
+    """Go through everything of the survey and the plan that has an id."""
+    for part in (job.survey, job.plan):
+        for name in type(part).model_fields:
+            value = getattr(part, name)
+            if isinstance(value, tuple):
+                yield from (thing for thing in value if hasattr(thing, "id"))
