@@ -3,9 +3,13 @@
 import math
 from collections.abc import Mapping
 
+import shapely
+
 from app.job.findings import Finding, Grade
 from app.job.job import Job
 from app.job.survey import AllowableLoad
+from app.takeoff.roof.footprints import box_ring
+from app.takeoff.totals.allowable import allowable_named, allowable_under, figure_source
 from app.takeoff.totals.masses import Parts
 from app.takeoff.totals.records import LoadSpot
 
@@ -36,24 +40,66 @@ def load_findings(
     Returns
     -------
     findings : tuple of Finding
-        Without an allowable load only the note on timber: the missing figure is a stop of its own.
+        Without an allowable load nothing is held against one: the missing figure is a stop of its own.
 
     References
     ----------
     The allowable load given for the job. Wet timber: NDS Supplement §3.1.3, from memory.
     """
-    allowable = job.survey.allowable_load
-    if allowable is None:
-        return _timber(timber_kg)
     return (
-        *(found for spot in spots for found in _over_area(job, spot, allowable)),
-        *_over_points(job, masses, allowable),
+        *(found for spot in spots for found in _over_area(job, spot)),
+        *_over_points(job, masses),
+        *live_findings(job),
         *_timber(timber_kg),
     )
 
 
-def _over_area(job: Job, spot: LoadSpot, allowable: AllowableLoad) -> tuple[Finding, ...]:
+def live_findings(job: Job) -> tuple[Finding, ...]:
+    """Give a stop for each figure of the engineer's that is below the live load to design for.
+
+    Parameters
+    ----------
+    job : Job
+        Live load, and the figures for the roof and its areas.
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    The figures given for the job.
+    """
+    live = job.survey.live_load
+    if live is None:
+        return ()
+    given: list[tuple[str, AllowableLoad]] = [(area.id, area) for area in job.survey.allowable_areas]
+    if job.survey.allowable_load is not None:
+        given.insert(0, ("job", job.survey.allowable_load))
+    return tuple(
+        Finding(
+            code="totals.live-load-over",
+            grade="stop",
+            place=place,
+            text=(
+                f"The live load to design for is {live.live_kpa:.2f} kPa ({live.source}); the roof is "
+                f"allowed {allowable.live_kpa:.2f} kPa. Fewer people or another use would help. {ENGINEER}"
+            ),
+            value=live.live_kpa,
+            limit=allowable.live_kpa,
+            unit="kPa",
+            source=figure_source(allowable),
+        )
+        for place, allowable in given
+        if live.live_kpa > allowable.live_kpa * (1 + 1e-9)
+    )
+
+
+def _over_area(job: Job, spot: LoadSpot) -> tuple[Finding, ...]:
     """Hold one place against the allowable dead load."""
+    allowable = allowable_named(job, spot.allowed_by)
+    if allowable is None:
+        return ()
     share = spot.dead_kpa / allowable.dead_kpa if allowable.dead_kpa > 0.0 else math.inf
     if share < NEAR_FRACTION - 1e-12:
         return ()
@@ -67,7 +113,7 @@ def _over_area(job: Job, spot: LoadSpot, allowable: AllowableLoad) -> tuple[Find
     if is_over and is_on_wall:
         text += " It is fixed to an existing wall: what that wall carries, and how, must be confirmed."
     elif is_over:
-        text += f" {_help(job, spot.place)}"
+        text += f" {what_would_help(job, spot.place)}"
     else:
         text += f" That is {100 * share:.0f} % of it."
     over_grade: Grade = "check" if is_on_wall else "stop"
@@ -80,17 +126,18 @@ def _over_area(job: Job, spot: LoadSpot, allowable: AllowableLoad) -> tuple[Find
             value=spot.dead_kpa,
             limit=allowable.dead_kpa,
             unit="kPa",
-            source=_source(allowable),
+            source=figure_source(allowable),
         ),
     )
 
 
-def _over_points(job: Job, masses: Mapping[str, Parts], allowable: AllowableLoad) -> tuple[Finding, ...]:
+def _over_points(job: Job, masses: Mapping[str, Parts]) -> tuple[Finding, ...]:
     """Hold one leg of each planter and piece of furniture against the point load, if one is given."""
-    if allowable.point_kn is None:
-        return ()
     findings = []
     for thing in (*job.plan.planters, *job.plan.furniture):
+        allowable = allowable_under(job, shapely.Polygon(box_ring(thing)))
+        if allowable is None or allowable.point_kn is None:
+            continue
         mass_kg = math.fsum(part_kg for _, part_kg in masses.get(thing.id, ()))
         leg_kn = mass_kg * NEWTON_PER_KG / 1000 / LEGS
         if leg_kn <= allowable.point_kn:
@@ -108,7 +155,7 @@ def _over_points(job: Job, masses: Mapping[str, Parts], allowable: AllowableLoad
                 value=leg_kn,
                 limit=allowable.point_kn,
                 unit="kN",
-                source=_source(allowable),
+                source=figure_source(allowable),
                 at_mm=(thing.x_mm, thing.y_mm),
             )
         )
@@ -137,14 +184,33 @@ def _timber(timber_kg: float) -> tuple[Finding, ...]:
     )
 
 
-def _help(job: Job, place: str) -> str:
-    """Say what would bring a place under the limit."""
+def what_would_help(job: Job, place: str) -> str:
+    """Give what would bring a place under the limit.
+
+    Parameters
+    ----------
+    job : Job
+        What is drawn.
+    place : str
+        Id in the job file.
+
+    Returns
+    -------
+    text : str
+        One sentence.
+
+    References
+    ----------
+    Common practice, no source.
+    """
     if place in {planter.id for planter in job.plan.planters}:
         return "A lighter medium, a shallower fill, a smaller planter or another place would help."
     if place in {bed.id for bed in job.plan.stone_beds}:
         return "A shallower bed, lighter stone or boards instead would help."
     if place in {counter.id for counter in job.plan.counters}:
         return "A thinner or lighter top, or another place would help."
+    if any(thing.id == place and thing.water_m3 for thing in job.plan.furniture):
+        return "Less water, a wider stand under it, or a place over a bearing wall would help."
     if place in {field.id for field in job.plan.deck_fields}:
         return "Lighter boards or wider sleeper spacing would help."
     return "A lighter build, a wider base or another place would help."
@@ -153,9 +219,3 @@ def _help(job: Job, place: str) -> str:
 def _is_on_existing_wall(job: Job, place: str) -> bool:
     """Whether a place is a feature wall hung on a wall that is there already."""
     return any(wall.id == place and wall.fixing == "existing wall" for wall in job.plan.feature_walls)
-
-
-def _source(allowable: AllowableLoad) -> str:
-    """Name who gave the figure."""
-    reference = f", {allowable.reference}" if allowable.reference else ""
-    return f"allowable load given by {allowable.given_by}, {allowable.given_on.isoformat()}{reference}"

@@ -9,6 +9,8 @@ from app.takeoff.layout.records import BoxLayout, Layout, Piece
 
 Parts = tuple[tuple[str, float], ...]
 
+WATER_KG_M3 = 1000.0  # 62.4 pcf: U.S. Navy salvage handbook, appendix E, table E-1
+
 
 def masses_by_place(job: Job, layout: Layout, framing: Framing) -> Mapping[str, Parts]:
     """Give the mass of everything that stays, by place and part.
@@ -45,6 +47,7 @@ def masses_by_place(job: Job, layout: Layout, framing: Framing) -> Mapping[str, 
         ("top", _tops(job, layout)),
         ("wet stone", _stone(job, layout)),
         ("furniture", {thing.id: thing.mass_kg for thing in job.plan.furniture}),
+        ("water", {thing.id: thing.water_m3 * WATER_KG_M3 for thing in job.plan.furniture}),
     ):
         for place, mass_kg in by_place.items():
             if mass_kg > 0.0:
@@ -94,9 +97,15 @@ def _sticks(job: Job, framing: Framing) -> Mapping[str, float]:
 
 
 def _pads(job: Job, framing: Framing) -> Mapping[str, float]:
-    """Sum the pads by place."""
+    """Sum the pads and packers by place."""
     mass_kg = {pad.id: pad.mass_kg for pad in job.choices.pads}
-    return _summed([(spot.place, mass_kg[spot.pad]) for spot in framing.pads])
+    packer_kg = {packer.item: packer.mass_kg for pad in job.choices.pads for packer in pad.packers}
+    return _summed(
+        [
+            (spot.place, mass_kg[spot.pad] + math.fsum(packer_kg[item] for item in spot.packers))
+            for spot in framing.pads
+        ]
+    )
 
 
 def _media(job: Job, layout: Layout) -> Mapping[str, float]:

@@ -179,6 +179,8 @@ class LoadSpot:
         The engineer's figure; None when not given. [kPa]
     parts : tuple of (str, float)
         What makes it up: label and share. [kPa]
+    allowed_by : str
+        Id of the area whose figure holds here; empty for the whole roof's.
     """
 
     place: str
@@ -188,6 +190,101 @@ class LoadSpot:
     dead_kpa: float
     allowable_kpa: float | None
     parts: tuple[tuple[str, float], ...]
+    allowed_by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCell:
+    """The dead load of one square of the roof.
+
+    Attributes
+    ----------
+    x_mm, y_mm : float
+        Its middle. [mm]
+    area_m2 : float
+        What of it is roof, or stands beyond its edge. [m2]
+    dead_kpa : float
+        Everything that stays, saturated and wet, over that area. [kPa]
+    allowable_kpa : float or None
+        The least figure given there; None when none is. [kPa]
+    parts : tuple of (str, float)
+        Place and its share, greatest first. [kPa]
+    """
+
+    x_mm: float
+    y_mm: float
+    area_m2: float
+    dead_kpa: float
+    allowable_kpa: float | None
+    parts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PointLoad:
+    """One leg or corner that stands on the roof or deck.
+
+    Attributes
+    ----------
+    place : str
+        Id in the job file.
+    x_mm, y_mm : float
+        Where. [mm]
+    dead_kn : float
+        Its share, all legs alike. [kN]
+    allowable_kn : float or None
+        The engineer's figure; None when not given. [kN]
+    """
+
+    place: str
+    x_mm: float
+    y_mm: float
+    dead_kn: float
+    allowable_kn: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherLoad:
+    """What snow or wind comes to by a named edition; shown, never marked.
+
+    Attributes
+    ----------
+    kind : str
+        ``snow`` or ``wind``.
+    kpa : float
+        Roof snow load, or velocity pressure at roof height. [kPa]
+    why : str
+        The formula with its numbers.
+    source : str
+        Edition, and where the given value comes from.
+    """
+
+    kind: Literal["snow", "wind"]
+    kpa: float
+    why: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadMap:
+    """The dead load over the whole roof.
+
+    Attributes
+    ----------
+    cell_mm : float
+        Side of a square. [mm]
+    cells : tuple of LoadCell
+        Squares that bear something, row by row from the bottom.
+    points : tuple of PointLoad
+    worst : LoadCell or None
+        The square nearest its figure, or the heaviest when no figure is given.
+    weather : tuple of WeatherLoad
+    """
+
+    cell_mm: float
+    cells: tuple[LoadCell, ...] = ()
+    points: tuple[PointLoad, ...] = ()
+    worst: LoadCell | None = None
+    weather: tuple[WeatherLoad, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +303,8 @@ class Carry:
         Crew hours, all people on it together. [h]
     items : tuple of (str, float, int)
         Item or material, mass [kg] and trips.
+    longest : tuple of (str, float)
+        Item and its longest piece, where it has a length. [mm]
     """
 
     mass_kg: float
@@ -213,6 +312,7 @@ class Carry:
     trips: int
     hours_h: float
     items: tuple[tuple[str, float, int], ...]
+    longest: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +329,8 @@ class Totals:
     carry : Carry
     findings : tuple of Finding
     assumptions : tuple of Assumption
+    load_map : LoadMap
+        Dead load on a grid, points, snow and wind.
     """
 
     quantities: tuple[Quantity, ...]
@@ -238,3 +340,4 @@ class Totals:
     carry: Carry
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
+    load_map: LoadMap = LoadMap(cell_mm=300.0)

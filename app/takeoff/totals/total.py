@@ -11,9 +11,11 @@ from app.takeoff.roof.records import RoofReading
 from app.takeoff.roughin.records import RoughIn
 from app.takeoff.totals.carry import carry_assumptions, carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
+from app.takeoff.totals.load_map import load_map, map_findings
 from app.takeoff.totals.loads import dead_loads
 from app.takeoff.totals.quantities import measure_all
 from app.takeoff.totals.records import Totals
+from app.takeoff.totals.weather_findings import weather_findings
 
 
 def total(
@@ -52,6 +54,7 @@ def total(
     """
     cuts = cut_list(job, layout, framing, stock_prices)
     loads = dead_loads(job, layout, framing)
+    over_roof = load_map(job, layout, framing)
     carry = carry_up(job, layout, framing, cuts.plans)
     return Totals(
         quantities=measure_all(job, layout, framing, roughin, cuts.plans, carry),
@@ -59,8 +62,15 @@ def total(
         loads=loads.spots,
         dead_kg=loads.dead_kg,
         carry=carry,
-        findings=(*cuts.findings, *loads.findings, *carry_findings(job, layout)),
+        findings=(
+            *cuts.findings,
+            *loads.findings,
+            *map_findings(job, over_roof),
+            *weather_findings(job, over_roof.weather),
+            *carry_findings(job, layout),
+        ),
         assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _SCREWS),
+        load_map=over_roof,
     )
 
 
