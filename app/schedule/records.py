@@ -67,6 +67,12 @@ class Task:
         Items that must be on the roof.
     who : str
         Crew code, or the outsider who comes.
+    overlaps : tuple of (str, int)
+        Codes of tasks not quite finished when it starts, each with by how many days.
+    not_before_on, fixed_on : date or None
+        Set by hand: first day it may start, and the day it was promised to start.
+    changed : str
+        What was set by hand and why; empty when nothing was.
     """
 
     code: str
@@ -78,6 +84,10 @@ class Task:
     is_hold_point: bool
     needs: tuple[str, ...]
     who: str
+    overlaps: tuple[tuple[str, int], ...] = ()
+    not_before_on: date | None = None
+    fixed_on: date | None = None
+    changed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
