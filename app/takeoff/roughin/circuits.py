@@ -12,11 +12,13 @@ from app.takeoff.roughin.gas import Pipe, size_stubs
 from app.takeoff.roughin.lighting import light
 from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_turned_mm
 from app.takeoff.roughin.outlets import Draw, power
-from app.takeoff.roughin.records import GasReading
-from app.takeoff.roughin.routes import Leg, Topology, route
+from app.takeoff.roughin.records import GasReading, Path
+from app.takeoff.roughin.routes import Apart, Leg, Topology, route
 from app.takeoff.roughin.sound import sound
+from app.takeoff.roughin.trench import spans_of
 
 Device = Fixture | Outlet | Speaker
+APART_MM = 50.0  # NEC 725.136(I), 2 in, from memory; used for gas too, common practice, no source
 SOURCE_NAMES = {"lighting": "a transformer", "power": "a power point", "sound": "an amplifier"}
 
 
@@ -33,6 +35,8 @@ class Ground:
         Surveyed points and things on the deck.
     findings : list of Finding
         What could not be routed.
+    laid : dict of str to list of Path
+        Ways so far of low voltage, line voltage and gas, in turned axes.
     """
 
     job: Job
@@ -41,6 +45,12 @@ class Ground:
     points: dict[str, End]
     devices: dict[str, End]
     findings: list[Finding] = field(default_factory=list)
+    laid: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
+
+    def apart_from(self, kind: str) -> Apart:
+        """Give what a run of one kind keeps away from: the ways of the other kinds."""
+        others = [path for other, paths in self.laid.items() if other != kind for path in paths]
+        return Apart(spans_of(others), APART_MM)
 
 
 def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
@@ -73,10 +83,12 @@ def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
 
 
 def _legs(
-    ground: Ground, name: str, topology: Topology, source: End, devices: Sequence[End]
+    ground: Ground, name: str, kind: str, topology: Topology, ends: tuple[End, Sequence[End]]
 ) -> tuple[Leg, ...]:
     """Give the legs of one circuit, and a stop for everything that cannot be reached."""
-    routed = route(ground.free, name, topology, source, devices)
+    source, devices = ends
+    routed = route(ground.free, name, topology, source, devices, ground.apart_from(kind))
+    ground.laid[kind] += [leg.turned_mm for leg in routed.legs]
     for end in routed.cut_off:
         reason = standing_in(ground.free, to_turned_mm(end.plan_mm, ground.free.angle_deg))
         if end is source:
@@ -167,13 +179,16 @@ def wire_circuit(ground: Ground, circuit: Circuit) -> Wired | None:
         return None
     start = (ground.points if circuit.kind == "power" else ground.devices)[circuit.source]
     ends = [ground.devices[device.id] for device in devices]
-    legs = _legs(ground, circuit.id, circuit.topology, start, ends)
+    kind = "power" if circuit.kind == "power" else "low"
+    legs = _legs(ground, circuit.id, kind, circuit.topology, (start, ends))
     if not legs:
         return None
     near = [device for device in devices if device.id in _reached(legs)]
     if circuit.kind == "lighting":
         fixtures = [f for f in near if isinstance(f, Fixture)]
-        return light(circuit, transformers[circuit.source].output_v, fixtures, legs, ground.site)
+        source = transformers[circuit.source]
+        taps = [tap.voltage_v for tap in source.taps]
+        return light(circuit, source.output_v, fixtures, legs, ground.site, taps)
     if circuit.kind == "sound":
         return sound(circuit, [s for s in near if isinstance(s, Speaker)], legs, ground.site)
     draws = [Draw(o.id, o.load_w, o.is_continuous) for o in near if isinstance(o, Outlet)]
@@ -207,7 +222,7 @@ def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired
     if point is None:
         _no_source(ground, name, "a power point", fed_from)
         return None
-    legs = _legs(ground, name, "chain", ground.points[fed_from], [ground.devices[name]])
+    legs = _legs(ground, name, "power", "chain", (ground.points[fed_from], [ground.devices[name]]))
     if not legs:
         return None
     if not any(cable.use == "power" for cable in ground.site.cables):
@@ -254,7 +269,8 @@ def lay_gas(ground: Ground) -> tuple[tuple[Wired, ...], tuple[GasReading, ...]]:
         if stub.source not in points:
             _no_source(ground, stub.id, "a gas point", stub.source)
             continue
-        legs = _legs(ground, stub.id, "chain", ground.points[stub.source], [ground.devices[stub.id]])
+        ends = (ground.points[stub.source], [ground.devices[stub.id]])
+        legs = _legs(ground, stub.id, "gas", "chain", ends)
         if legs:
             found[stub.id] = legs
     readings: dict[str, GasReading] = {}

@@ -1,13 +1,14 @@
 """The grid that runs follow: lines through every source, device and corner, and distances along them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from app.takeoff.roughin.obstacles import ROUNDING_DIGITS, FreeArea
+from app.takeoff.roughin.trench import Spans
 
 Floats = NDArray[np.float64]
 Node = tuple[int, int]
@@ -26,12 +27,17 @@ class Grid:
         From crossing (i, j) to (i + 1, j). [mm]
     step_y_mm : array
         From crossing (i, j) to (i, j + 1). [mm]
+    busy_x_mm, busy_y_mm : array or None
+        How much of each step lies beside runs that must be kept apart; among equal ways the one with
+        less of it is taken. [mm]
     """
 
     xs_mm: Floats
     ys_mm: Floats
     step_x_mm: Floats
     step_y_mm: Floats
+    busy_x_mm: Floats | None = None
+    busy_y_mm: Floats | None = None
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -53,6 +59,13 @@ class Grid:
         """Give the length of the step between two neighbouring crossings."""
         low, high = min(node, other), max(node, other)
         return float(self.step_x_mm[low] if high[0] > low[0] else self.step_y_mm[low])
+
+    def busy_mm(self, node: Node, other: Node) -> float:
+        """Give how much of a step lies beside runs that must be kept apart."""
+        if self.busy_x_mm is None or self.busy_y_mm is None:
+            return 0.0
+        low, high = min(node, other), max(node, other)
+        return float(self.busy_x_mm[low] if high[0] > low[0] else self.busy_y_mm[low])
 
     def neighbours(self, node: Node) -> list[tuple[Node, int]]:
         """Give the crossings one open step away, each with its direction (0 along x, 1 along y)."""
@@ -91,6 +104,47 @@ def _steps(free: FreeArea, along: Floats, across: Floats, is_x: bool) -> Floats:
     for number, start, stop in zip(line, starts, stops, strict=True):
         is_open[:, number] |= (along[:-1] >= start - tolerance) & (along[1:] <= stop + tolerance)
     return np.where(is_open, np.diff(along)[:, None], np.inf)
+
+
+def _beside(along: Floats, across: Floats, axis: str, spans: Spans, apart_mm: float) -> Floats:
+    """Give how much of each step along one set of lines lies nearer than allowed to some spans."""
+    found = np.zeros((len(along) - 1, len(across)))
+    for (other, at), stretches in spans.items():
+        near = np.flatnonzero(np.abs(across - at) < apart_mm) if other == axis else np.zeros(0, dtype=int)
+        for start, stop in stretches if len(near) else ():
+            overlap = np.clip(np.minimum(along[1:], stop) - np.maximum(along[:-1], start), 0.0, None)
+            found[:, near] += overlap[:, None]
+    return found
+
+
+def with_busy(grid: Grid, spans: Spans, apart_mm: float) -> Grid:
+    """Give the grid with what is to be kept apart from.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    spans : dict
+        Stretches of other runs by line, as `spans_of` gives them.
+    apart_mm : float
+        Least distance that counts as apart. [mm]
+
+    Returns
+    -------
+    grid : Grid
+        The same steps and lengths.
+
+    References
+    ----------
+    Definition.
+    """
+    if not spans:
+        return grid
+    return replace(
+        grid,
+        busy_x_mm=_beside(grid.xs_mm, grid.ys_mm, "y", spans, apart_mm),
+        busy_y_mm=_beside(grid.ys_mm, grid.xs_mm, "x", spans, apart_mm).T,
+    )
 
 
 def draw_grid(free: FreeArea, points_mm: Sequence[tuple[float, float]]) -> Grid:

@@ -42,7 +42,8 @@ def iso_screen_db(detour_m: float, frequency_hz: float, weather: float = 1.0) ->
 
     Notes
     -----
-    Dz = 10 log10(3 + C2 C3 z Kmet / λ), C2 = 20, C3 = 1. Not to be mixed with `maekawa_db`, whose N is 2 z / λ.
+    Dz = 10 log10(3 + C2 C3 z Kmet / λ), C2 = 20, C3 = 1. Not to be mixed with `maekawa_db`, whose N
+    is 2 z / λ.
 
     Examples
     --------

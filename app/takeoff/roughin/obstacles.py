@@ -28,6 +28,8 @@ class FreeArea:
         Coordinates of roof corners and of the sides of obstacles, in turned axes. [mm]
     obstacles : tuple of (str, shapely geometry)
         What must be passed round, each by its id, in turned axes.
+    boarded : shapely geometry or None
+        What lies under boards, in turned axes; joints are better kept out of it.
     """
 
     angle_deg: float
@@ -35,6 +37,7 @@ class FreeArea:
     xs_mm: tuple[float, ...]
     ys_mm: tuple[float, ...]
     obstacles: tuple[tuple[str, BaseGeometry], ...]
+    boarded: BaseGeometry | None = None
 
 
 def _turn(angle_deg: float) -> tuple[float, float]:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from app.job.choices import Cable
 from app.job.findings import Finding
+from app.job.job import Job
+from app.job.plan import Outlet
 from app.job.survey import PowerPoint
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import Hidden, Wired, cables_to_try, runs_of, segments_of
@@ -13,6 +15,7 @@ from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 USUAL_DROP_PCT = 3.0
+HIGHEST_OUTLET_MM = 1981.2  # 6.5 ft
 CONTINUOUS_FACTOR = 1.25
 DROP_SOURCE = "NFPA 70 (NEC) 210.19 note, informational; IEC 60364-5-52 Annex G, from memory"
 CONTINUOUS_SOURCE = "NFPA 70 (NEC) 210.19(A) and 210.20(A)"
@@ -236,17 +239,77 @@ def outlet_cautions(name: str) -> tuple[Finding, ...]:
     )
 
 
-def spare_ways(point: PowerPoint, circuits: int, has_feeds: bool) -> tuple[Finding, ...]:
+def outlet_heights(outlets: Sequence[Outlet]) -> tuple[Finding, ...]:
+    """Say which outlets stand higher than one may count for the deck.
+
+    Parameters
+    ----------
+    outlets : sequence of Outlet
+        All of the plan.
+
+    Returns
+    -------
+    findings : tuple of Finding
+
+    References
+    ----------
+    NFPA 70 (NEC) 210.52(E)(3), secondary page.
+    """
+    source = "NFPA 70 (NEC) 210.52(E)(3), secondary page"
+    return tuple(
+        Finding(
+            "roughin.outlet-height",
+            "check",
+            outlet.id,
+            f"{outlet.id} stands {outlet.z_mm / 1000:.2f} m above the deck; an outlet asked for on a deck or "
+            f"balcony stands at most {HIGHEST_OUTLET_MM / 1000:.2f} m above it. A licensed "
+            "electrician decides.",
+            outlet.z_mm,
+            HIGHEST_OUTLET_MM,
+            "mm",
+            source,
+            (outlet.x_mm, outlet.y_mm),
+        )
+        for outlet in outlets
+        if outlet.z_mm > HIGHEST_OUTLET_MM
+    )
+
+
+def ways_taken(job: Job, point: str) -> int:
+    """Give how many ways of a power point the plan takes.
+
+    Parameters
+    ----------
+    job : Job
+        With its plan.
+    point : str
+        Id of the power point.
+
+    Returns
+    -------
+    ways : int
+        One for each line-voltage circuit with outlets; all transformers and amplifiers together one.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    plan = job.plan
+    used = {outlet.circuit for outlet in plan.outlets}
+    circuits = sum(c.kind == "power" and c.source == point and c.id in used for c in plan.circuits)
+    fed = {t.fed_from for t in plan.transformers} | {a.fed_from for a in plan.amplifiers}
+    return circuits + (point in fed)
+
+
+def spare_ways(point: PowerPoint, needed: int) -> tuple[Finding, ...]:
     """Hold the ways needed at one power point against those that are free.
 
     Parameters
     ----------
     point : PowerPoint
         As surveyed.
-    circuits : int
-        Line-voltage circuits that start there.
-    has_feeds : bool
-        Whether transformers or amplifiers are fed from there; together they count as one way.
+    needed : int
+        From `ways_taken`.
 
     Returns
     -------
@@ -257,7 +320,6 @@ def spare_ways(point: PowerPoint, circuits: int, has_feeds: bool) -> tuple[Findi
     ----------
     Common practice, no source.
     """
-    needed = circuits + has_feeds
     if needed <= point.spare_ways:
         return ()
     ways = "one way" if needed == 1 else f"{needed} ways"

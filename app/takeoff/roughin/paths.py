@@ -10,11 +10,13 @@ from numpy.typing import NDArray
 
 from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node
 
+Cost = tuple[float, int]  # length beside runs to be kept apart, turns
+NEVER: Cost = (float("inf"), 0)
 EXACT_STOPS = 9  # up to here the order is exact; beyond, improved step by step
 
 
 def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ...]:
-    """Give a shortest way from one crossing to the goal, with the fewest turns among equals.
+    """Give a shortest way from one crossing to the goal, among equals the one most apart, then straightest.
 
     Parameters
     ----------
@@ -37,8 +39,9 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
 
     Notes
     -----
-    Only steps that shorten what is left by their own length are taken, so that length comes first and
-    turns decide among equals; the lower crossing number decides among those.
+    Only steps that shorten what is left by their own length are taken, so that length comes first. Among
+    equals the least length beside runs to be kept apart decides, then the fewest turns, then the lower
+    crossing number.
 
     References
     ----------
@@ -46,21 +49,22 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
     """
     if not np.isfinite(to_goal_mm[start]):
         raise ValueError(f"no way from crossing {start}")
-    waiting: list[tuple[int, Node, int]] = [(0, start, -1)]
+    waiting: list[tuple[Cost, Node, int]] = [((0.0, 0), start, -1)]
     came: dict[tuple[Node, int], tuple[Node, int] | None] = {(start, -1): None}
-    turns_at = {(start, -1): 0}
+    cost_at: dict[tuple[Node, int], Cost] = {(start, -1): (0.0, 0)}
     while waiting:
-        turns, node, way = heapq.heappop(waiting)
+        so_far, node, way = heapq.heappop(waiting)
         if to_goal_mm[node] <= TIE_MM:
             return _walk_back(came, (node, way))
-        if turns > turns_at[node, way]:
+        if so_far > cost_at[node, way]:
             continue
         for other, direction in grid.neighbours(node):
             if abs(to_goal_mm[other] + grid.step_mm(node, other) - to_goal_mm[node]) > TIE_MM:
                 continue
-            cost = turns + (way not in (-1, direction))
-            if cost < turns_at.get((other, direction), 1 << 30):
-                turns_at[other, direction] = cost
+            busy = round(so_far[0] + grid.busy_mm(node, other), 3)
+            cost = (busy, so_far[1] + (way not in (-1, direction)))
+            if cost < cost_at.get((other, direction), NEVER):
+                cost_at[other, direction] = cost
                 came[other, direction] = (node, way)
                 heapq.heappush(waiting, (cost, other, direction))
     raise ValueError(f"no way from crossing {start}")

@@ -1,27 +1,39 @@
 """The rough-in room's entry: everything that runs hidden, routed, sized and warned about."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.roughin.cables import Hidden, Wired
-from app.takeoff.roughin.circuits import Ground, devices_of, ground_of, lay_gas, wire_circuit, wire_feed
+from app.takeoff.roughin.circuits import (
+    APART_MM,
+    Ground,
+    devices_of,
+    ground_of,
+    lay_gas,
+    wire_circuit,
+    wire_feed,
+)
+from app.takeoff.roughin.conduits import Cased, case_circuit
+from app.takeoff.roughin.data_sheets import sheet_differences
 from app.takeoff.roughin.dusk import yearly_energy
 from app.takeoff.roughin.ends import REACH_MM, deck_level_mm
 from app.takeoff.roughin.evening_records import Energy
 from app.takeoff.roughin.levels import neighbour_findings, sound_levels
 from app.takeoff.roughin.night import night_of
 from app.takeoff.roughin.obstacles import free_area, main_angle_deg, to_plan_mm
-from app.takeoff.roughin.outlets import outlet_cautions, spare_ways
+from app.takeoff.roughin.outlets import outlet_cautions, outlet_heights, spare_ways, ways_taken
 from app.takeoff.roughin.placement import suggest_places
-from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading
+from app.takeoff.roughin.pull_list import pull_list
+from app.takeoff.roughin.reachable import boarded, in_the_open, joints_of
+from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading, WaysReading
 from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
 
-APART_MM = 50.0  # NEC 725.136(I), 2 in, from memory; used for gas too, common practice, no source
 SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136(I); IEC 60364-5-52 clause 528, from memory"
 GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
 
@@ -55,9 +67,10 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
     deck_mm = level or 0.0
     limits = job.choices.limits
     site = Hidden(limits.cable_slack_mm, stick_lines(framing.sticks), job.choices.cables)
-    free = free_area(job.survey, main_angle_deg(job.survey, layout))
+    angle = main_angle_deg(job.survey, layout)
+    free = replace(free_area(job.survey, angle), boarded=boarded(job, angle))
     ground = ground_of(job, free, site, deck_mm)
-    wired = [w for circuit in job.plan.circuits if (w := wire_circuit(ground, circuit))]
+    wired = _wire_all(ground)
     readings = tuple(w.reading for w in wired if w.reading)
     transformers, sizing = _transformers(job, readings)
     ratings = {reading.transformer: reading.rating_w for reading in transformers}
@@ -72,18 +85,36 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
     findings += [*sizing, *_power_findings(job, wired), *_amplifier_findings(job)]
     findings += [*neighbour_findings(job, levels), *suggest_places(job, deck_mm), *dark]
     findings += [*_separation(wired, ground), *ground.findings, *_hold_point(wired)]
+    runs = tuple(run for w in wired for run in w.runs)
+    joints, covered = joints_of(job, runs)
+    cased, cases = _cased(job, readings)
+    findings += [*covered, *cases, *in_the_open(job, runs), *sheet_differences(job)]
     return RoughIn(
-        runs=tuple(run for w in wired for run in w.runs),
+        runs=runs,
         circuits=readings,
         transformers=transformers,
         gas=gas,
         trench_mm=trench_mm(path for w in wired for path in w.turned_paths),
         findings=tuple(findings),
         assumptions=_assumptions(job, layout, level, free.angle_deg) if wired else (),
+        joints=joints,
+        pulls=pull_list(runs, cased),
+        ways=_ways(job),
         levels=levels,
         night=night,
         energy=_energy(job, readings),
     )
+
+
+def _wire_all(ground: Ground) -> list[Wired]:
+    """Wire the circuits, line voltage first so that the others can keep away; in the order of the plan."""
+    circuits = ground.job.plan.circuits
+    by_name: dict[str, Wired] = {}
+    for circuit in sorted(circuits, key=lambda c: c.kind != "power"):
+        wired = wire_circuit(ground, circuit)
+        if wired:
+            by_name[circuit.id] = wired
+    return [by_name[circuit.id] for circuit in circuits if circuit.id in by_name]
 
 
 def _transformers(
@@ -108,6 +139,29 @@ def _transformers(
     return tuple(sized), found
 
 
+def _cased(job: Job, readings: Sequence[CircuitReading]) -> tuple[dict[str, Cased], list[Finding]]:
+    """Give the conduit of every circuit that wants one."""
+    cables = {cable.id: cable for cable in job.choices.cables}
+    kept = {reading.circuit: cables[reading.cable] for reading in readings if reading.cable in cables}
+    cased: dict[str, Cased] = {}
+    found: list[Finding] = []
+    for circuit in job.plan.circuits:
+        if circuit.id in kept:
+            cased[circuit.id], findings = case_circuit(circuit, kept[circuit.id], job.choices.conduits)
+            found += findings
+    return cased, found
+
+
+def _ways(job: Job) -> tuple[WaysReading, ...]:
+    """Count the ways of every power point that feeds something."""
+    counted = ((point, ways_taken(job, point.id)) for point in job.survey.power_points)
+    return tuple(
+        WaysReading(point.id, point.spare_ways, taken, point.spare_ways - taken)
+        for point, taken in counted
+        if taken
+    )
+
+
 def _energy(job: Job, readings: Sequence[CircuitReading]) -> Energy | None:
     """Reckon the year of the survey; None where the place of the roof is not known."""
     place, year = job.survey.place, job.survey.surveyed_on.year
@@ -127,14 +181,12 @@ def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
     )
     source = "NFPA 70 (NEC) 310.15(B)(2) for roofs, from memory; local code"
     found = [Finding("roughin.electrician", "check", "job", text, source=source)]
-    circuits = [c for c in job.plan.circuits if c.kind == "power" and devices_of(job, c)]
-    for circuit in circuits:
-        found += outlet_cautions(circuit.id)
-    fed = {t.fed_from for t in job.plan.transformers} | {a.fed_from for a in job.plan.amplifiers}
+    for circuit in job.plan.circuits:
+        if circuit.kind == "power" and devices_of(job, circuit):
+            found += outlet_cautions(circuit.id)
+    found += outlet_heights(job.plan.outlets)
     for point in job.survey.power_points:
-        count = sum(circuit.source == point.id for circuit in circuits)
-        if count or point.id in fed:
-            found += spare_ways(point, count, point.id in fed)
+        found += spare_ways(point, ways_taken(job, point.id))
     return found
 
 

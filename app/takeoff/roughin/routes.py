@@ -6,14 +6,18 @@ from itertools import pairwise
 from typing import Literal
 
 import numpy as np
+import shapely
+from numpy.typing import NDArray
 
 from app.takeoff.roughin.ends import End
-from app.takeoff.roughin.grid import Floats, Grid, Node, draw_grid, spread_from
+from app.takeoff.roughin.grid import Floats, Grid, Node, draw_grid, spread_from, with_busy
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.paths import corners_mm, passing_order, shortest_path
 from app.takeoff.roughin.records import Path
 from app.takeoff.roughin.trees import key_paths, shortest_tree
+from app.takeoff.roughin.trench import Spans
 
+HUB_MAY_COST = 1.05  # of the shortest, for a hub that can be reached
 Topology = Literal["chain", "tee", "hub", "loop"]
 
 
@@ -59,6 +63,22 @@ class Routed:
     cut_off: tuple[End, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """What a run keeps away from.
+
+    Attributes
+    ----------
+    spans : dict
+        Stretches of other runs by line.
+    apart_mm : float
+        Least distance that counts as apart. [mm]
+    """
+
+    spans: Spans
+    apart_mm: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Ground:
     """What the shapes need to know: the grid, the places on it and the lengths between them."""
@@ -101,9 +121,22 @@ def _passed(ground: _Ground, is_loop: bool) -> list[Leg]:
     return [ground.straight(a, b) for a, b in pairwise(order)]
 
 
+def _is_favoured(ground: _Ground, total_mm: Floats) -> NDArray[np.bool_]:
+    """Say which crossings may hold the hub: those within reach, if any costs but little more."""
+    near = total_mm <= float(total_mm.min()) * HUB_MAY_COST
+    if ground.free.boarded is None or ground.free.boarded.is_empty:
+        return near
+    rows, columns = np.nonzero(near)
+    under = shapely.intersects_xy(ground.free.boarded, ground.grid.xs_mm[rows], ground.grid.ys_mm[columns])
+    reachable = near.copy()
+    reachable[rows, columns] = ~under
+    return reachable if reachable.any() else near
+
+
 def _hubbed(ground: _Ground, circuit: str) -> list[Leg]:
     """Give a home run to the hub that needs least cable, and a lead from there to each device."""
     total = np.round(ground.length_mm.sum(axis=0), 3)
+    total = np.where(_is_favoured(ground, total), total, np.inf)
     node = tuple(int(n) for n in np.unravel_index(int(total.argmin()), total.shape))
     hub_node: Node = (node[0], node[1])
     hub = ground.joint(f"{circuit}/hub", hub_node)
@@ -135,7 +168,14 @@ def _teed(ground: _Ground, circuit: str) -> list[Leg]:
     return legs
 
 
-def route(free: FreeArea, circuit: str, topology: Topology, source: End, devices: Sequence[End]) -> Routed:
+def route(
+    free: FreeArea,
+    circuit: str,
+    topology: Topology,
+    source: End,
+    devices: Sequence[End],
+    apart: Apart | None = None,
+) -> Routed:
     """Give the runs of one circuit.
 
     Parameters
@@ -150,6 +190,8 @@ def route(free: FreeArea, circuit: str, topology: Topology, source: End, devices
         Where it begins.
     devices : sequence of End
         What it feeds.
+    apart : Apart or None
+        Runs laid before that this one keeps away from where a way as short lets it.
 
     Returns
     -------
@@ -161,6 +203,7 @@ def route(free: FreeArea, circuit: str, topology: Topology, source: End, devices
     Definition.
     """
     grid = draw_grid(free, [source.turned_mm, *(device.turned_mm for device in devices)])
+    grid = with_busy(grid, apart.spans, apart.apart_mm) if apart else grid
     source_node = grid.node(source.turned_mm)
     if devices and not grid.neighbours(source_node):
         return Routed(legs=(), cut_off=(source,))

@@ -26,8 +26,28 @@ def _merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
     return found
 
 
-def _spans(paths: Iterable[Path]) -> Spans:
-    """Give the stretches used on each grid line."""
+def spans_of(paths: Iterable[Path]) -> Spans:
+    """Give the stretches used on each line.
+
+    Parameters
+    ----------
+    paths : iterable of Path
+        In turned axes.
+
+    Returns
+    -------
+    spans : dict
+        Axis and place of the line, then the stretches on it without overlaps.
+
+    Examples
+    --------
+    >>> spans_of([((0.0, 0.0), (10.0, 0.0), (10.0, 3.0))])
+    {('y', 0.0): [(0.0, 10.0)], ('x', 10.0): [(0.0, 3.0)]}
+
+    References
+    ----------
+    Definition.
+    """
     found: Spans = {}
     for path in paths:
         for (ax, ay), (bx, by) in pairwise(path):
@@ -59,7 +79,7 @@ def trench_mm(turned_paths: Iterable[Path]) -> float:
     ----------
     Definition.
     """
-    return float(sum(stop - start for spans in _spans(turned_paths).values() for start, stop in spans))
+    return float(sum(stop - start for spans in spans_of(turned_paths).values() for start, stop in spans))
 
 
 def shared_mm(
@@ -90,7 +110,7 @@ def shared_mm(
     ----------
     Definition.
     """
-    ours, theirs = _spans(paths), _spans(others)
+    ours, theirs = spans_of(paths), spans_of(others)
     found: list[tuple[float, tuple[str, float], float]] = []
     for (axis, at), spans in ours.items():
         beside = [

@@ -73,6 +73,6 @@ def test_every_outlet_circuit_is_asked_for_ground_fault_protection_and_in_use_co
 
 
 def test_ways_needed_beyond_those_spare_are_a_check() -> None:
-    assert spare_ways(POINT, 1, has_feeds=True) == ()
-    (short,) = spare_ways(POINT, 2, has_feeds=True)
+    assert spare_ways(POINT, 2) == ()
+    (short,) = spare_ways(POINT, 3)
     assert (short.grade, short.value, short.limit) == ("check", 3, 2)
