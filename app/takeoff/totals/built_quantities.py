@@ -36,6 +36,7 @@ def wall_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             "",
             [(wall.wall, wall.net_m2) for wall in walls],
             f"length × height less openings: {sum_of((wall.net_m2 for wall in walls), 'm2')}",
+            tuple((wall.wall, f"{number(wall.length_mm)} × {number(wall.height_mm)} mm") for wall in walls),
         ),
         *quantity(
             "wall.cap",
@@ -88,11 +89,19 @@ def planter_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             "planter.media",
             [(medium_of[box.box], box.box, box.media_m3) for box in planters],
             "inside length × width × depth of medium, before it settles, m3",
+            tuple(
+                (f"depth in {planter.id}", f"{number(planter.media_depth_mm)} mm")
+                for planter in job.plan.planters
+            ),
         ),
         *by_item(
             "planter.plants",
             [(items.plant, box.box, float(box.plants)) for box in planters],
             "plants, by their spacing",
+            tuple(
+                (f"spacing in {planter.id}", f"{number(planter.plant_spacing_mm)} mm")
+                for planter in job.plan.planters
+            ),
         ),
     )
 
@@ -164,6 +173,11 @@ def bed_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             "volume × dry density, "
             + " + ".join(
                 f"{bed.volume_m3:.3f} m3 × {number(stone_of[bed.bed].dry_kg_m3)} kg/m3" for bed in beds
+            ),
+            tuple((f"volume of {bed.bed}", f"{bed.volume_m3:.3f} m3") for bed in beds)
+            + tuple(
+                (f"dry density of {stone.id}", f"{number(stone.dry_kg_m3)} kg/m3")
+                for stone in stones.values()
             ),
         ),
         *quantity(

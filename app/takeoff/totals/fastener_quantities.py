@@ -54,6 +54,11 @@ def fastener_quantities(job: Job, layout: Layout, framing: Framing) -> tuple[Qua
             item,
             [share for shares, _ in parts for share in shares],
             "; ".join(why for _, why in parts),
+            (
+                ("crossings", f"{sum(len(shares) for shares, _ in parts)}"),
+                ("screws at a crossing", f"{job.choices.fastening.screws_per_crossing}"),
+                ("clips at a crossing", f"{job.choices.fastening.clips_per_crossing}"),
+            ),
         )
     )
 

@@ -42,6 +42,7 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
             "frame.pads",
             [(pads[spot.pad].item, spot.place, 1.0) for spot in framing.pads],
             "pads, one at each support",
+            _sticks_on_pads(framing),
         ),
         *by_item(
             "frame.packers",
@@ -52,6 +53,7 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
             "frame.shims",
             [(pads[spot.pad].shim_item, spot.place, float(spot.shims)) for spot in framing.pads],
             _shims_why(framing),
+            _shim_inputs(job, framing),
         ),
         *quantity(
             "frame.tape",
@@ -108,7 +110,35 @@ def _screws(item: str, sticks: tuple[Stick, ...]) -> tuple[Quantity, ...]:
         along = sum(frame_screws(stick) for stick in furring)
         parts.append(f"{along} along {len(furring)} furring strips, one every {number(FURRING_SCREW_MM)} mm")
     shares = [(stick.place, float(frame_screws(stick))) for stick in sticks]
-    return quantity("frame.screws", item, shares, " + ".join(parts))
+    inputs = (
+        ("sticks", f"{others}"),
+        ("screws at an end", f"{SCREWS_PER_END}"),
+        ("furring strips", f"{len(furring)}"),
+        ("spacing along furring", f"{number(FURRING_SCREW_MM)} mm"),
+    )
+    return quantity("frame.screws", item, shares, " + ".join(parts), inputs)
+
+
+def _sticks_on_pads(framing: Framing) -> tuple[tuple[str, str], ...]:
+    """Say how many sticks the pads stand under."""
+    return (("sticks on pads", f"{len({spot.stick for spot in framing.pads})}"),)
+
+
+def _shim_inputs(job: Job, framing: Framing) -> tuple[tuple[str, str], ...]:
+    """Say the heights made up, the thickness of the pads and the steps of the shims."""
+    heights = [spot.height_mm for spot in framing.pads]
+    used = {spot.pad for spot in framing.pads}
+    if not heights:
+        return ()
+    return (
+        ("pads", f"{len(heights)}"),
+        ("heights", f"{min(heights):.0f} to {max(heights):.0f} mm"),
+        *(
+            (f"{pad.id}", f"{number(pad.thickness_mm)} mm thick, shims of {number(pad.shim_step_mm)} mm")
+            for pad in job.choices.pads
+            if pad.id in used
+        ),
+    )
 
 
 def _shims_why(framing: Framing) -> str:
@@ -126,4 +156,5 @@ def _metres(basis: str, sticks: list[Stick]) -> tuple[Quantity, ...]:
         roles[stick.role] = roles.get(stick.role, 0) + 1
     counted = ", ".join(f"{count} {role}" for role, count in roles.items())
     shares = [(stick.place, stick.length_mm / 1000) for stick in sticks]
-    return quantity(basis, "", shares, f"{counted}: {number(math.fsum(m for _, m in shares))} m")
+    inputs = tuple((role, f"{count}") for role, count in roles.items())
+    return quantity(basis, "", shares, f"{counted}: {number(math.fsum(m for _, m in shares))} m", inputs)

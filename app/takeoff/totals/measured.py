@@ -5,16 +5,20 @@ from collections.abc import Iterable
 from typing import Literal
 
 from app.takeoff.totals.bases import BASES
+from app.takeoff.totals.formulas import FORMULAS
 from app.takeoff.totals.records import PlaceAmount, Quantity
 
 _BY_CODE = {basis.code: basis for basis in BASES}
 
 Share = tuple[str, float]
+Inputs = tuple[tuple[str, str], ...]
 
 NOTHING = 1e-9  # below this an amount is rounding noise of the geometry
 
 
-def quantity(basis: str, item: str, shares: Iterable[Share], why: str) -> tuple[Quantity, ...]:
+def quantity(
+    basis: str, item: str, shares: Iterable[Share], why: str, inputs: Inputs = ()
+) -> tuple[Quantity, ...]:
     """Give one quantity, or none when there is nothing of it.
 
     Parameters
@@ -27,6 +31,8 @@ def quantity(basis: str, item: str, shares: Iterable[Share], why: str) -> tuple[
         Place and amount; a place may come more than once.
     why : str
         The formula with its numbers.
+    inputs : tuple of (str, str)
+        What went in beside the shares by place: name, and value with its unit.
 
     Returns
     -------
@@ -62,11 +68,15 @@ def quantity(basis: str, item: str, shares: Iterable[Share], why: str) -> tuple[
             unit=_unit(basis),
             places=places,
             why=why,
+            formula=FORMULAS[basis],
+            inputs=inputs,
         ),
     )
 
 
-def by_item(basis: str, shares: Iterable[tuple[str, str, float]], why: str) -> tuple[Quantity, ...]:
+def by_item(
+    basis: str, shares: Iterable[tuple[str, str, float]], why: str, inputs: Inputs = ()
+) -> tuple[Quantity, ...]:
     """Give one quantity per item bought.
 
     Parameters
@@ -77,6 +87,8 @@ def by_item(basis: str, shares: Iterable[tuple[str, str, float]], why: str) -> t
         Item, place and amount.
     why : str
         The formula in words; the amount by item is put after it.
+    inputs : tuple of (str, str)
+        As `quantity`.
 
     Returns
     -------
@@ -93,7 +105,7 @@ def by_item(basis: str, shares: Iterable[tuple[str, str, float]], why: str) -> t
     return tuple(
         found
         for item, parts in grouped.items()
-        for found in quantity(basis, item, parts, f"{why}: {number(math.fsum(a for _, a in parts))}")
+        for found in quantity(basis, item, parts, f"{why}: {number(math.fsum(a for _, a in parts))}", inputs)
     )
 
 

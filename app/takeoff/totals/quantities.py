@@ -24,10 +24,10 @@ from app.takeoff.totals.stock_quantities import stock_quantities
 _ORDER = {basis.code: number for number, basis in enumerate(BASES)}
 
 
-def measure_all(
-    job: Job, layout: Layout, framing: Framing, roughin: RoughIn, plans: tuple[CutPlan, ...], carry: Carry
+def measure_things(
+    job: Job, layout: Layout, framing: Framing, roughin: RoughIn, plans: tuple[CutPlan, ...]
 ) -> tuple[Quantity, ...]:
-    """Give every quantity that is not zero.
+    """Give every quantity that is not zero, but for carrying it up.
 
     Parameters
     ----------
@@ -41,8 +41,6 @@ def measure_all(
         What runs hidden.
     plans : tuple of CutPlan
         What is cut from what.
-    carry : Carry
-        What goes up.
 
     Returns
     -------
@@ -53,40 +51,75 @@ def measure_all(
     ----------
     Definition.
     """
-    found = (
-        *_of_the_job(job, layout, carry),
-        *deck_quantities(layout),
-        *frame_quantities(job, framing),
-        *fastener_quantities(job, layout, framing),
-        *stock_quantities(job, layout, framing, plans),
-        *wall_quantities(job, layout),
-        *planter_quantities(job, layout),
-        *seat_and_counter_quantities(job, layout),
-        *bed_quantities(job, layout),
-        *service_quantities(job, roughin),
+    return _in_order(
+        (
+            *quantity("job.once", "", [("job", 1.0)], "once for every job"),
+            *quantity("job.access", "", _worked_over(layout), "decks + beds + boxes, overlaps counted once"),
+            *deck_quantities(layout),
+            *frame_quantities(job, framing),
+            *fastener_quantities(job, layout, framing),
+            *stock_quantities(job, layout, framing, plans),
+            *wall_quantities(job, layout),
+            *planter_quantities(job, layout),
+            *seat_and_counter_quantities(job, layout),
+            *bed_quantities(job, layout),
+            *service_quantities(job, roughin),
+        )
     )
-    return tuple(sorted(found, key=lambda made: _ORDER[made.basis]))
 
 
-def _of_the_job(job: Job, layout: Layout, carry: Carry) -> tuple[Quantity, ...]:
-    """Give what hangs on the job as a whole."""
+def with_carry(job: Job, measured: tuple[Quantity, ...], carry: Carry) -> tuple[Quantity, ...]:
+    """Give the quantities with those of carrying it all up.
+
+    Parameters
+    ----------
+    job : Job
+        The way up.
+    measured : tuple of Quantity
+        Everything else.
+    carry : Carry
+        What goes up.
+
+    Returns
+    -------
+    quantities : tuple of Quantity
+        In the order of the bases.
+
+    References
+    ----------
+    Definition.
+    """
     way_up = job.survey.way_up
-    return (
-        *quantity("job.once", "", [("job", 1.0)], "once for every job"),
-        *quantity("job.access", "", _worked_over(layout), "decks + beds + boxes, overlaps counted once"),
-        *quantity(
-            "carry.hours",
-            "",
-            [("job", carry.hours_h)],
-            f"{carry.trips} trips × {way_up.minutes_per_trip_min:g} min × {way_up.people} people / 60",
-        ),
-        *quantity(
-            "carry.mass",
-            "",
-            [("job", carry.mass_kg)],
-            f"{len(carry.items)} materials, {carry.mass_kg:.0f} kg together",
-        ),
+    inputs = (
+        ("trips", f"{carry.trips}"),
+        ("time of a trip", f"{way_up.minutes_per_trip_min:g} min"),
+        ("people", f"{way_up.people}"),
+        ("mass of a trip", f"{way_up.trip_mass_kg:g} kg"),
     )
+    return _in_order(
+        (
+            *measured,
+            *quantity(
+                "carry.hours",
+                "",
+                [("job", carry.hours_h)],
+                f"{carry.trips} trips × {way_up.minutes_per_trip_min:g} min × {way_up.people} people / 60",
+                inputs,
+            ),
+            *quantity(
+                "carry.mass",
+                "",
+                [("job", carry.mass_kg)],
+                f"{len(carry.items)} materials, {carry.mass_kg:.0f} kg together",
+                tuple((item, f"{mass_kg:.1f} kg") for item, mass_kg, _ in carry.items),
+            ),
+        )
+    )
+
+
+def _in_order(found: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    """Sort by basis, else as found."""
+    return tuple(sorted(found, key=lambda made: _ORDER[made.basis]))
 
 
 def _worked_over(layout: Layout) -> list[tuple[str, float]]:

@@ -40,6 +40,10 @@ class Quantity:
         Where it comes from; they sum to the amount.
     why : str
         The formula with its numbers, in one line: "26 courses × 3 sleepers × 2 screws".
+    formula : str
+        The rule in words, the same for every job.
+    inputs : tuple of (str, str)
+        What went in beside the shares by place: name, and value with its unit.
     """
 
     basis: str
@@ -48,6 +52,8 @@ class Quantity:
     unit: Literal["m2", "m", "m3", "kg", "each"]
     places: tuple[PlaceAmount, ...]
     why: str
+    formula: str = ""
+    inputs: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,6 +311,8 @@ class Carry:
         Item or material, mass [kg] and trips.
     longest : tuple of (str, float)
         Item and its longest piece, where it has a length. [mm]
+    small_goods : tuple of (str, float)
+        What the small goods are: item and mass. [kg]
     """
 
     mass_kg: float
@@ -313,6 +321,7 @@ class Carry:
     hours_h: float
     items: tuple[tuple[str, float, int], ...]
     longest: tuple[tuple[str, float], ...] = ()
+    small_goods: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

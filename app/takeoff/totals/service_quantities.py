@@ -51,6 +51,7 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
                 f"{number(reading.needed_w)} W needed, {number(reading.rating_w)} W chosen"
                 for reading in roughin.transformers
             ),
+            (("loading allowed", f"{number(100 * job.choices.limits.transformer_loading)} %"),),
         ),
         *_cable(job, roughin, "lighting", "light.cable"),
         *_devices("power.outlets", items.outlet, plan.outlets, "outlets drawn"),
@@ -93,6 +94,7 @@ def _devices(basis: str, item: str, drawn: Iterable[_Drawn], noun: str) -> tuple
 def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity, ...]:
     """Sum the cable of one kind, by item; without an item where no cable could be chosen."""
     item_of = {cable.id: cable.item for cable in job.choices.cables}
+    slack = (("slack at each end", f"{number(job.choices.limits.cable_slack_mm)} mm"),)
     by_cable: dict[str, list[Run]] = {}
     for run in roughin.runs:
         if run.kind == kind:
@@ -100,7 +102,9 @@ def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity,
     return tuple(
         made
         for item, runs in by_cable.items()
-        for made in quantity(basis, item, [(run.circuit, run.length_mm / 1000) for run in runs], _parts(runs))
+        for made in quantity(
+            basis, item, [(run.circuit, run.length_mm / 1000) for run in runs], _parts(runs), slack
+        )
     )
 
 

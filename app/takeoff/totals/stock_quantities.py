@@ -70,6 +70,7 @@ def _bought(
             item,
             _shares(same, places, bought.get(item, len(same)) / len(same)),
             _why(same, keep_mm, bought.get(item, len(same))),
+            _inputs(same, bought.get(item, len(same))),
         )
     )
 
@@ -82,6 +83,17 @@ def _shares(sticks: list[CutStick], places: Mapping[str, str], each: float) -> l
         total_mm = math.fsum(length_mm for _, length_mm in cut)
         shares.extend((places[piece], each * length_mm / total_mm) for piece, length_mm in cut)
     return shares
+
+
+def _inputs(sticks: list[CutStick], bought: int) -> tuple[tuple[str, str], ...]:
+    """Say what the count of sticks is made of."""
+    return (
+        ("length", f"{sticks[0].stock_mm:.0f} mm"),
+        ("cut", f"{len(sticks)}"),
+        ("bought in whole packs", f"{bought}"),
+        ("pieces", f"{sum(len(stick.pieces) + len(stick.beside) for stick in sticks)}"),
+        ("left over", f"{math.fsum(stick.left_mm for stick in sticks) / 1000:.2f} m"),
+    )
 
 
 def _why(sticks: list[CutStick], keep_mm: float, bought: int) -> str:

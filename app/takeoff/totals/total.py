@@ -13,7 +13,7 @@ from app.takeoff.totals.carry import carry_assumptions, carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
 from app.takeoff.totals.load_map import load_map, map_findings
 from app.takeoff.totals.loads import dead_loads
-from app.takeoff.totals.quantities import measure_all
+from app.takeoff.totals.quantities import measure_things, with_carry
 from app.takeoff.totals.records import Totals
 from app.takeoff.totals.weather_findings import weather_findings
 
@@ -55,9 +55,10 @@ def total(
     cuts = cut_list(job, layout, framing, stock_prices)
     loads = dead_loads(job, layout, framing)
     over_roof = load_map(job, layout, framing)
-    carry = carry_up(job, layout, framing, cuts.plans)
+    measured = measure_things(job, layout, framing, roughin, cuts.plans)
+    carry = carry_up(job, layout, framing, cuts.plans, measured)
     return Totals(
-        quantities=measure_all(job, layout, framing, roughin, cuts.plans, carry),
+        quantities=with_carry(job, measured, carry),
         cut_plans=cuts.plans,
         loads=loads.spots,
         dead_kg=loads.dead_kg,

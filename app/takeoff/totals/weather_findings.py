@@ -36,8 +36,8 @@ def _wind(wind: WeatherLoad) -> Finding:
         grade="check",
         place="job",
         text=(
-            f"The wind at roof height presses with {wind.kpa:.2f} kPa ({wind.why}). Suction on a flat roof is "
-            f"up to several times that at edges and corners, and no weight of a deck answers it by itself. "
+            f"The wind at roof height presses with {wind.kpa:.2f} kPa ({wind.why}). Suction on a flat roof "
+            f"is up to several times that at edges and corners, and no deck's weight answers it by itself. "
             f"{ENGINEER_DECIDES}"
         ),
         value=wind.kpa,
@@ -51,8 +51,8 @@ def _snow(job: Job, snow: WeatherLoad) -> Finding:
     things = [wall.name or wall.id for wall in job.plan.feature_walls]
     things += [planter.name or planter.id for planter in job.plan.planters]
     beside = (
-        f" Beside what is new here ({', '.join(things)}) snow gathers in drifts that can weigh more than that "
-        f"again; they are in no figure."
+        f" Beside what is new here ({', '.join(things)}) snow gathers in drifts that can weigh more than "
+        f"that again; they are in no figure."
         if things
         else ""
     )

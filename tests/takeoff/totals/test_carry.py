@@ -1,12 +1,16 @@
 """Getting it up: trips by mass and by handling, hours of all people."""
 
+from dataclasses import replace
+
 import pytest
 
+from app.job import choices as c
 from app.job import plan as p
 from app.takeoff.totals.carry import carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
+from app.takeoff.totals.measured import quantity
 from app.takeoff.totals.records import Carry
-from tests.builders import a_job, a_plan, a_planter, a_survey
+from tests.builders import a_job, a_plan, a_planter, a_survey, choices
 from tests.takeoff.totals.by_hand import a_box, a_framing, a_layout, a_pad_spot, a_piece
 
 TUB = p.Furniture(id="tub", x_mm=0, y_mm=0, length_mm=900, width_mm=900, height_mm=500, mass_kg=60)
@@ -50,8 +54,50 @@ def test_hours_are_trips_times_minutes_times_people() -> None:
     assert carry.mass_kg == pytest.approx(sum(mass_kg for _, mass_kg, _ in carry.items))
 
 
-def test_small_goods_add_a_share() -> None:
-    assert carried(pieces=10).items[-1][:2] == ("small goods", pytest.approx(0.05 * 24 * 1.26))
+def test_small_goods_go_up_together_by_what_one_of_each_weighs() -> None:
+    measured = (
+        *quantity("frame.shims", "SHIM-3", [("deck", 500.0)], ""),
+        *quantity("frame.tape", "TAPE", [("deck", 100.0)], ""),
+        *quantity("deck.area", "", [("deck", 100.0)], ""),
+    )
+    carry = carry_up(a_job(), a_layout(), a_framing(), (), measured)
+    assert carry.small_goods == (("SHIM-3", pytest.approx(10.0)), ("TAPE", pytest.approx(9.0)))
+    assert carry.items == (("small goods", pytest.approx(19.0), 1),)
+
+
+def test_packers_go_up_with_the_pads() -> None:
+    pad = (
+        a_job()
+        .choices.pads[0]
+        .model_copy(update={"packers": (c.Packer(item="PACKER-20", height_mm=20, mass_kg=0.5),)})
+    )
+    job = a_job(choices=choices(pads=(pad,)))
+    spot = replace(a_pad_spot("P1"), packers=("PACKER-20", "PACKER-20"))
+    items = dict(
+        (item, mass_kg) for item, mass_kg, _ in carry_up(job, a_layout(), a_framing(pads=(spot,)), ()).items
+    )
+    assert items["PACKER-20"] == pytest.approx(1.0)
+
+
+def test_a_hoist_takes_bundles_and_a_stair_six_sticks() -> None:
+    trips = []
+    for kind in ("stair", "hoist"):
+        way_up = a_survey().way_up.model_copy(update={"kind": kind, "trip_mass_kg": 200.0})
+        job = a_job(survey=a_survey(way_up=way_up))
+        layout = a_layout(pieces=tuple(a_piece(f"D-{n}", 2400) for n in range(13)))
+        trips.append(carry_up(job, layout, a_framing(), cut_list(job, layout, a_framing(), {}).plans).trips)
+    assert trips == [3, 1]
+
+
+def test_water_is_not_carried_up() -> None:
+    spa = TUB.model_copy(update={"water_m3": 1.0})
+    assert carried(furniture=(spa,)).mass_kg == pytest.approx(60.0)
+
+
+def test_what_is_longer_than_the_way_up_is_a_check() -> None:
+    sofa = TUB.model_copy(update={"mass_kg": 10.0, "length_mm": 3700.0})
+    (found,) = carry_findings(a_job(plan=a_plan(furniture=(sofa,))), a_layout())
+    assert (found.code, found.value, found.limit) == ("totals.too-long-for-the-way-up", 3700.0, 3600.0)
 
 
 def test_the_longest_piece_is_the_longest_stick_bought() -> None:

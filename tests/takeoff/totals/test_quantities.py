@@ -13,7 +13,7 @@ from app.takeoff.totals.carry import carry_up
 from app.takeoff.totals.cutting import cut_list
 from app.takeoff.totals.deck_quantities import mitred_ends
 from app.takeoff.totals.measured import quantity
-from app.takeoff.totals.quantities import measure_all
+from app.takeoff.totals.quantities import measure_things, with_carry
 from app.takeoff.totals.records import Quantity
 from tests.builders import a_board, a_job, a_plan, a_planter, choices
 from tests.takeoff.totals.by_hand import (
@@ -40,9 +40,10 @@ def measure(
     job = a_job(plan=a_plan(**plan), materials=materials)
     layout, framing = layout or a_layout(), framing or a_framing()
     plans = cut_list(job, layout, framing, {}).plans
-    carry = carry_up(job, layout, framing, plans)
+    things = measure_things(job, layout, framing, roughin or a_rough_in(), plans)
+    carry = carry_up(job, layout, framing, plans, things)
     found: dict[str, list[Quantity]] = {}
-    for made in measure_all(job, layout, framing, roughin or a_rough_in(), plans, carry):
+    for made in with_carry(job, things, carry):
         found.setdefault(made.basis, []).append(made)
     return found
 
