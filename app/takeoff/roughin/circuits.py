@@ -15,7 +15,7 @@ from app.takeoff.roughin.outlets import Draw, power
 from app.takeoff.roughin.records import GasReading, Path
 from app.takeoff.roughin.routes import Apart, Leg, Topology, route
 from app.takeoff.roughin.sound import sound
-from app.takeoff.roughin.trench import spans_of
+from app.takeoff.roughin.trench import spans_of, turned_lines
 
 Device = Fixture | Outlet | Speaker
 APART_MM = 50.0  # NEC 725.136(I), 2 in, from memory; used for gas too, common practice, no source
@@ -50,7 +50,7 @@ class Ground:
     def apart_from(self, kind: str) -> Apart:
         """Give what a run of one kind keeps away from: the ways of the other kinds."""
         others = [path for other, paths in self.laid.items() if other != kind for path in paths]
-        return Apart(spans_of(others), APART_MM)
+        return Apart(spans_of(others), APART_MM, turned_lines(self.site.stick_lines_mm, self.free.angle_deg))
 
 
 def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:

@@ -12,6 +12,7 @@ from app.takeoff.roughin.trench import Spans
 
 Floats = NDArray[np.float64]
 Node = tuple[int, int]
+SQUARE_MM = 1.0  # a stick this much out of line still lies along the axis
 TIE_MM = 1e-6  # two lengths this close are the same length
 
 
@@ -30,6 +31,8 @@ class Grid:
     busy_x_mm, busy_y_mm : array or None
         How much of each step lies beside runs that must be kept apart; among equal ways the one with
         less of it is taken. [mm]
+    holes_x, holes_y : array or None
+        Sleepers that each step passes; among ways as far apart the one with fewer is taken.
     """
 
     xs_mm: Floats
@@ -38,6 +41,8 @@ class Grid:
     step_y_mm: Floats
     busy_x_mm: Floats | None = None
     busy_y_mm: Floats | None = None
+    holes_x: Floats | None = None
+    holes_y: Floats | None = None
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -60,12 +65,14 @@ class Grid:
         low, high = min(node, other), max(node, other)
         return float(self.step_x_mm[low] if high[0] > low[0] else self.step_y_mm[low])
 
-    def busy_mm(self, node: Node, other: Node) -> float:
-        """Give how much of a step lies beside runs that must be kept apart."""
-        if self.busy_x_mm is None or self.busy_y_mm is None:
-            return 0.0
+    def burden(self, node: Node, other: Node) -> tuple[float, int]:
+        """Give how much of a step lies beside runs to be kept apart, and the sleepers it passes."""
+        if self.busy_x_mm is None or self.busy_y_mm is None or self.holes_x is None or self.holes_y is None:
+            return 0.0, 0
         low, high = min(node, other), max(node, other)
-        return float(self.busy_x_mm[low] if high[0] > low[0] else self.busy_y_mm[low])
+        is_x = high[0] > low[0]
+        busy = self.busy_x_mm[low] if is_x else self.busy_y_mm[low]
+        return float(busy), int(self.holes_x[low] if is_x else self.holes_y[low])
 
     def neighbours(self, node: Node) -> list[tuple[Node, int]]:
         """Give the crossings one open step away, each with its direction (0 along x, 1 along y)."""
@@ -117,8 +124,20 @@ def _beside(along: Floats, across: Floats, axis: str, spans: Spans, apart_mm: fl
     return found
 
 
-def with_busy(grid: Grid, spans: Spans, apart_mm: float) -> Grid:
-    """Give the grid with what is to be kept apart from.
+def _holes(along: Floats, across: Floats, sticks_mm: Floats, axis: int) -> Floats:
+    """Give how many sticks square to one set of lines each step along them passes."""
+    found = np.zeros((len(along) - 1, len(across)))
+    for stick in sticks_mm:
+        at, low, high = stick[axis], min(stick[1 - axis :: 2]), max(stick[1 - axis :: 2])
+        step = int(np.searchsorted(along, at)) - 1
+        is_square = abs(stick[axis] - stick[axis + 2]) < SQUARE_MM
+        if is_square and 0 <= step < len(along) - 1:
+            found[step] += (across > low) & (across < high)
+    return found
+
+
+def with_burden(grid: Grid, spans: Spans, apart_mm: float, sticks_mm: Floats) -> Grid:
+    """Give the grid with what is to be kept apart from, and what is in the way.
 
     Parameters
     ----------
@@ -128,6 +147,8 @@ def with_busy(grid: Grid, spans: Spans, apart_mm: float) -> Grid:
         Stretches of other runs by line, as `spans_of` gives them.
     apart_mm : float
         Least distance that counts as apart. [mm]
+    sticks_mm : array
+        Centre lines under the boards in turned axes, one row (x, y, x, y) each. [mm]
 
     Returns
     -------
@@ -138,12 +159,12 @@ def with_busy(grid: Grid, spans: Spans, apart_mm: float) -> Grid:
     ----------
     Definition.
     """
-    if not spans:
-        return grid
     return replace(
         grid,
         busy_x_mm=_beside(grid.xs_mm, grid.ys_mm, "y", spans, apart_mm),
         busy_y_mm=_beside(grid.ys_mm, grid.xs_mm, "x", spans, apart_mm).T,
+        holes_x=_holes(grid.xs_mm, grid.ys_mm, sticks_mm, 0),
+        holes_y=_holes(grid.ys_mm, grid.xs_mm, sticks_mm, 1).T,
     )
 
 

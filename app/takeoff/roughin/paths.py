@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node
 
-Cost = tuple[float, int]  # length beside runs to be kept apart, turns
+HOLE_WORTH_MM = 150.0  # of way beside other runs, for a hole spared; common practice, no source
+Cost = tuple[float, int]  # length beside runs to be kept apart and holes for it, turns
+NOTHING: Cost = (0.0, 0)
 NEVER: Cost = (float("inf"), 0)
 EXACT_STOPS = 9  # up to here the order is exact; beyond, improved step by step
 
@@ -40,8 +42,8 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
     Notes
     -----
     Only steps that shorten what is left by their own length are taken, so that length comes first. Among
-    equals the least length beside runs to be kept apart decides, then the fewest turns, then the lower
-    crossing number.
+    equals the least length beside runs to be kept apart decides, a sleeper passed counting as 150 mm of
+    it; then the fewest turns, then the lower crossing number.
 
     References
     ----------
@@ -49,9 +51,9 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
     """
     if not np.isfinite(to_goal_mm[start]):
         raise ValueError(f"no way from crossing {start}")
-    waiting: list[tuple[Cost, Node, int]] = [((0.0, 0), start, -1)]
+    waiting: list[tuple[Cost, Node, int]] = [(NOTHING, start, -1)]
     came: dict[tuple[Node, int], tuple[Node, int] | None] = {(start, -1): None}
-    cost_at: dict[tuple[Node, int], Cost] = {(start, -1): (0.0, 0)}
+    cost_at: dict[tuple[Node, int], Cost] = {(start, -1): NOTHING}
     while waiting:
         so_far, node, way = heapq.heappop(waiting)
         if to_goal_mm[node] <= TIE_MM:
@@ -61,8 +63,9 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
         for other, direction in grid.neighbours(node):
             if abs(to_goal_mm[other] + grid.step_mm(node, other) - to_goal_mm[node]) > TIE_MM:
                 continue
-            busy = round(so_far[0] + grid.busy_mm(node, other), 3)
-            cost = (busy, so_far[1] + (way not in (-1, direction)))
+            busy, holes = grid.burden(node, other)
+            turns = so_far[1] + (way not in (-1, direction))
+            cost = (round(so_far[0] + busy + HOLE_WORTH_MM * holes, 3), turns)
             if cost < cost_at.get((other, direction), NEVER):
                 cost_at[other, direction] = cost
                 came[other, direction] = (node, way)

@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from app.takeoff.roughin.ends import End
-from app.takeoff.roughin.grid import Floats, Grid, Node, draw_grid, spread_from, with_busy
+from app.takeoff.roughin.grid import Floats, Grid, Node, draw_grid, spread_from, with_burden
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.paths import corners_mm, passing_order, shortest_path
 from app.takeoff.roughin.records import Path
@@ -63,7 +63,7 @@ class Routed:
     cut_off: tuple[End, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Apart:
     """What a run keeps away from.
 
@@ -73,10 +73,13 @@ class Apart:
         Stretches of other runs by line.
     apart_mm : float
         Least distance that counts as apart. [mm]
+    sticks_mm : array
+        Centre lines under the boards in turned axes; fewer are passed where a way as good lets it. [mm]
     """
 
     spans: Spans
     apart_mm: float
+    sticks_mm: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -203,7 +206,7 @@ def route(
     Definition.
     """
     grid = draw_grid(free, [source.turned_mm, *(device.turned_mm for device in devices)])
-    grid = with_busy(grid, apart.spans, apart.apart_mm) if apart else grid
+    grid = with_burden(grid, apart.spans, apart.apart_mm, apart.sticks_mm) if apart else grid
     source_node = grid.node(source.turned_mm)
     if devices and not grid.neighbours(source_node):
         return Routed(legs=(), cut_off=(source,))

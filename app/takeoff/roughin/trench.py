@@ -149,6 +149,33 @@ def stick_lines(sticks: Sequence[Stick]) -> NDArray[np.float64]:
     return np.array(rows, dtype=np.float64).reshape(-1, 4)
 
 
+def turned_lines(lines_mm: NDArray[np.float64], angle_deg: float) -> NDArray[np.float64]:
+    """Give centre lines in turned axes.
+
+    Parameters
+    ----------
+    lines_mm : array
+        One row (x, y, x, y) each, on plan. [mm]
+    angle_deg : float
+        Direction of the turned x axis. [deg]
+
+    Returns
+    -------
+    turned_mm : array
+        The same rows. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    turn = np.radians(angle_deg)
+    cosine, sine = np.cos(turn), np.sin(turn)
+    spots = lines_mm.reshape(-1, 2)
+    xs, ys = spots[:, 0], spots[:, 1]
+    turned = np.column_stack([cosine * xs + sine * ys, cosine * ys - sine * xs])
+    return turned.reshape(-1, 4)
+
+
 def sticks_crossed(path_mm: Path, lines_mm: NDArray[np.float64]) -> int:
     """Give how many sticks a run passes through.
 
