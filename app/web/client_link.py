@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
+from fastapi.responses import PlainTextResponse
 from markupsafe import Markup
 
 from app.actions.errors import LinkClosed, Refused
@@ -64,6 +65,12 @@ class OfferSheet:
 
 
 _PLACED = frozenset({"inclusions", "exclusions", "cautions", "consent"})
+
+
+@router.get("/robots.txt")
+def show_robots() -> Response:
+    """Ask every crawler to stay away; nothing here is meant to be found by searching."""
+    return PlainTextResponse("User-agent: *\nDisallow: /\n")
 
 
 @router.get("/s/{token}")

@@ -137,6 +137,11 @@ def _document(start: str, pasted: str, form: FormData) -> dict[str, Any] | None:
         if start not in dict(_demos()):
             raise ValueError("Choose what the job starts from")
         return _parsed((SEED_DATA / "jobs" / f"{start}.json").read_text("utf-8"))
+    return read_job_file(form, pasted)
+
+
+def read_job_file(form: FormData, pasted: str) -> dict[str, Any]:
+    """The job file sent along, or else the one pasted; ValueError in words when it cannot be read."""
     sent = form.get("file")
     if isinstance(sent, UploadFile) and sent.filename:
         raw = sent.file.read(_LONGEST_FILE + 1)

@@ -33,6 +33,7 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (5, "Crews", "/shop/crews"),
     (6, "Wording", "/shop/wording"),
     (7, "Calendar and law", "/shop/calendar"),
+    (8, "People", "/shop/people"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),

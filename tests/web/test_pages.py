@@ -16,6 +16,7 @@ _SHOP = (
     "/shop/crews",
     "/shop/wording",
     "/shop/calendar",
+    "/shop/people",
     "/shop/items/new",
 )
 

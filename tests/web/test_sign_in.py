@@ -62,3 +62,22 @@ def test_an_empty_form_names_every_field(visitor: PageClient) -> None:
     assert page.title.startswith("Error: ")
     assert "#f-email" in page.links()
     assert "#f-password" in page.links()
+
+
+def test_a_colleague_is_added_and_may_not_change_the_shop(server: Server, staff: PageClient) -> None:
+    added = {"name": "B. Tarn", "email": "tarn@example.org", "password": "ropewalk tar oakum 7"}
+    assert "Added." in staff.send("/shop/people", "/shop/people", **added).text
+    staff.send("/shop/people", "/shop/people", 422, **added)
+    colleague = server.visitor()
+    colleague.send("/sign-in", "/sign-in", email="tarn@example.org", password=added["password"])
+    assert "Only the owner adds colleagues" in colleague.get("/shop/people").text
+    colleague.send("/shop/rules", "/shop/rules", 422, wage="1")
+    token = colleague.get("/shop/people").token
+    colleague.post("/shop/people", {**added, "email": "other@example.org", "form_token": token}, 422)
+
+
+def test_signing_out_everywhere_ends_every_session_of_mine(server: Server, staff: PageClient) -> None:
+    other = server.visitor()
+    other.send("/sign-in", "/sign-in", email=server.account.email, password=server.account.password)
+    staff.send("/shop/people", "/shop/people/sign-out")
+    assert other.get("/").heading == "Sign in"

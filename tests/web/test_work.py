@@ -55,6 +55,31 @@ def test_a_job_file_is_uploaded(server: Server, staff: PageClient) -> None:
     assert list_jobs(server.db)[0].title == "Sent"
 
 
+def test_title_units_and_the_whole_job_file_are_changed(server: Server, staff: PageClient) -> None:
+    path = f"/jobs/{HARBOUR}/job-file"
+    staff.send(path, path, title="Room over the slip", units="imperial")
+    kept = job_sheet(server.db, HARBOUR)
+    assert (kept.job.title, kept.job.units) == ("Room over the slip", "imperial")
+    assert "ft" in staff.get(f"/jobs/{HARBOUR}/loads").text
+    staff.send(path, path, 422, title="")
+    sent = staff.browser.get(f"{path}.json")
+    assert sent.json() == kept.document
+    assert "attachment" in sent.headers["content-disposition"]
+    staff.send(path, f"{path}/replace", pasted=_PASTED)
+    assert job_sheet(server.db, HARBOUR).job.survey.surveyed_by == "Oddny Vale (invented)"
+    staff.send(path, f"{path}/replace", 422, pasted='{"schema_version": 1}')
+    staff.send(path, f"{path}/replace", 422, pasted="")
+
+
+def test_title_and_notes_saved_too_late_show_both(staff: PageClient) -> None:
+    path = f"/jobs/{HARBOUR}/job-file"
+    early = staff.get(path).fields(path)
+    staff.post(path, early | {"title": "First"})
+    page = staff.post(path, early | {"title": "Second"}, 409)
+    assert "First" in page.text
+    assert "Second" in page.text
+
+
 @pytest.mark.parametrize(
     ("pasted", "words"),
     [
