@@ -20,6 +20,7 @@ from app.job.fields import (
     NonNegativeKgPerM,
     NonNegativeMm,
     PerCelsius,
+    PositiveKg,
     PositiveMm,
     Text,
     Volt,
@@ -116,6 +117,7 @@ class Stone(Record):
     dry_kg_m3: KgPerM3
     wet_kg_m3: KgPerM3
     source: Text
+    bag_kg: PositiveKg | None = None  # of one bag; None: it comes loose
 
 
 class Top(Record):

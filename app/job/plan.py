@@ -49,6 +49,11 @@ class DeckField(Record):
     longest_run_mm: PositiveMm | None = None  # between breaker boards; None: from expansion
     sleeper_spacing_mm: PositiveMm = 400.0
     pad_spacing_mm: PositiveMm = 600.0
+    level_offset_mm: Mm = 0.0  # above the level of the deck; below zero: lower
+    # How runs that are too long are joined: at breaker boards, or over sleepers, row by row.
+    joints: Literal["breaker", "staggered", "aligned"] = "breaker"
+    has_fascia: bool = False  # boards stand under its open edges
+    fascia: Id | None = None  # the board of the fascia; None: that of the field
 
 
 class StoneBed(Record):
@@ -85,6 +90,7 @@ class Planter(Box):
     clad_faces: tuple[Face, ...] = ("front", "back", "left", "right")
     frame: Id
     plant_spacing_mm: PositiveMm = 300.0
+    has_floor: bool = False  # boards under its lining; without: the lining lies on what it stands on
 
 
 class Bench(Box):
@@ -103,6 +109,23 @@ class Counter(Box):
     frame: Id
     top: Id
     clad_faces: tuple[Face, ...] = ("front", "left", "right")
+    overhang_mm: NonNegativeMm = 0.0  # of the top over all four sides
+
+
+class Steps(Record):
+    """Steps up to a deck field; their front faces the way the angle points, and they go up backwards."""
+
+    id: Id
+    name: Text = ""
+    x_mm: Mm  # middle of the edge they go up to
+    y_mm: Mm
+    angle_deg: Degrees = 270.0  # the way one looks when stepping down
+    width_mm: PositiveMm  # of a tread, from side to side
+    going_mm: PositiveMm = 280.0  # from riser to riser
+    upper: Id  # the deck field they go up to
+    lower: Id | None = None  # the deck field they go down to; None: the membrane in front of them
+    board: Id
+    frame: Id
 
 
 class Opening(Record):
@@ -115,6 +138,11 @@ class Opening(Record):
     width_mm: PositiveMm
     height_mm: PositiveMm
     depth_mm: NonNegativeMm = 0.0
+    # The screen that hangs in a niche; with no width given there is none.
+    screen_width_mm: PositiveMm | None = None
+    screen_height_mm: PositiveMm | None = None
+    screen_depth_mm: PositiveMm = 75.0  # how far it stands off the wall: common practice, no source
+    screen_mass_kg: Kg = 0.0
 
 
 class FeatureWall(Record):
@@ -130,7 +158,12 @@ class FeatureWall(Record):
     furring_spacing_mm: PositiveMm = 400.0
     side_gap_mm: NonNegativeMm = 5.0
     fixing: Literal["existing wall", "free-standing"] = "existing wall"
+    joints: Literal["staggered", "aligned"] = "staggered"  # of boards that are too short for the wall
+    start_return_mm: NonNegativeMm = 0.0  # cladding turned round the end of the wall
+    end_return_mm: NonNegativeMm = 0.0
     has_cap: bool = True
+    cap_depth_mm: PositiveMm | None = None  # across the top; None: furring and cladding
+    cap_slope_pct: Annotated[float, Field(ge=0, le=100)] = 5.0  # so that water runs off it
     has_fabric: bool = True
     openings: tuple[Opening, ...] = ()
 
@@ -259,6 +292,7 @@ class Plan(Record):
     planters: tuple[Planter, ...] = ()
     benches: tuple[Bench, ...] = ()
     counters: tuple[Counter, ...] = ()
+    steps: Annotated[tuple[Steps, ...], Field(max_length=40)] = ()
     feature_walls: tuple[FeatureWall, ...] = ()
     furniture: tuple[Furniture, ...] = ()
     transformers: tuple[Transformer, ...] = ()

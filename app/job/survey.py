@@ -7,6 +7,7 @@ from pydantic import Field
 
 from app.job.fields import (
     Celsius,
+    Corner,
     Decibel,
     Degrees,
     Id,
@@ -45,6 +46,26 @@ class SpotHeight(Record):
     x_mm: Mm
     y_mm: Mm
     z_mm: Mm
+    zone: Id | None = None  # None: the zone it lies in, or the roof round them
+
+
+class Zone(Record):
+    """A part of the roof that lies at a level or a fall of its own, with its own spot heights."""
+
+    id: Id
+    name: Text = ""
+    outline_mm: Outline
+
+
+class Fold(Record):
+    """A line along which the membrane bends, with the height of both its ends above datum."""
+
+    id: Id
+    kind: Literal["ridge", "valley", "cricket"]
+    start_mm: Corner
+    start_z_mm: Mm
+    end_mm: Corner
+    end_z_mm: Mm
 
 
 class Drain(Record):
@@ -229,6 +250,8 @@ class Survey(Record):
     holes_mm: tuple[Outline, ...] = ()
     edges: tuple[Edge, ...] = ()
     spot_heights: Annotated[tuple[SpotHeight, ...], Field(min_length=3, max_length=500)]
+    zones: Annotated[tuple[Zone, ...], Field(max_length=20)] = ()
+    folds: Annotated[tuple[Fold, ...], Field(max_length=100)] = ()
     drains: tuple[Drain, ...] = ()
     penetrations: tuple[Penetration, ...] = ()
     doors: tuple[Door, ...] = ()

@@ -146,7 +146,9 @@ def height_faults(survey: Survey) -> tuple[InputError, ...]:
     faults = []
     numbered = list(enumerate(survey.spot_heights))
     for (_, first), (number, second) in combinations(numbered, 2):
-        if dist((first.x_mm, first.y_mm), (second.x_mm, second.y_mm)) < SAME_PLACE_MM:
+        is_same = dist((first.x_mm, first.y_mm), (second.x_mm, second.y_mm)) < SAME_PLACE_MM
+        # At a step in the roof the top and the foot of it are one place on plan.
+        if is_same and first.zone == second.zone:
             text = f"{second.id} is at the same place as {first.id}. Leave one of them out."
             faults.append(InputError(f"survey.spot_heights[{number}]", [second.x_mm, second.y_mm], text))
     places = MultiPoint([(height.x_mm, height.y_mm) for height in survey.spot_heights])

@@ -1,9 +1,11 @@
 """All checks on a whole job file."""
 
+from app.job.checks.built import niche_faults, step_faults, steps_on_roof_faults
 from app.job.checks.drawn import box_faults, device_faults, floor_faults, floors, wall_faults
 from app.job.checks.ids import id_faults, kind_faults, reference_faults
 from app.job.checks.pairs import choice_faults, currency_faults, plan_faults, temperature_faults
 from app.job.checks.site import area_faults, edge_faults, height_faults, place_faults, roof_of
+from app.job.checks.zones import fold_faults, zone_faults
 from app.job.errors import InputError
 from app.job.job import Job
 
@@ -43,6 +45,8 @@ def job_faults(job: Job) -> tuple[InputError, ...]:
         *temperature_faults(job.survey),
         *shape_faults,
         *plan_faults(job.plan),
+        *step_faults(job.plan),
+        *niche_faults(job.plan),
         *choice_faults(job.choices),
         *reference_faults(job),
         *kind_faults(job),
@@ -51,10 +55,13 @@ def job_faults(job: Job) -> tuple[InputError, ...]:
         return _in_file_order(faults)
     on_roof = (
         *place_faults(job.survey, roof),
+        *zone_faults(job.survey, roof),
+        *fold_faults(job.survey, roof),
         *area_faults(job.survey, roof),
         *floor_faults(shapes, roof),
         *box_faults(job.plan, job.survey, roof),
         *wall_faults(job.plan, roof),
+        *steps_on_roof_faults(job.plan, roof),
         *device_faults(job.plan, roof),
     )
     return _in_file_order((*faults, *on_roof))

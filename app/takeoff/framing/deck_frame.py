@@ -195,14 +195,12 @@ def _pads(
     standing: Standing, sticks: tuple[Stick, ...], parts: FieldParts, roof: RoofReading, axes: Axes
 ) -> tuple[PadSpot, ...]:
     """Give the pads on plan with their heights."""
-    assert roof.level is not None
+    level_mm = roof.level_of(parts.field.id)
     found = []
     for number, footing in enumerate(standing.footings, start=1):
         x_mm, y_mm = axes.to_plan(footing.x, footing.y)
         roof_mm = roof.height_mm(x_mm, y_mm)
-        height_mm = pad_height_mm(
-            roof.level.chosen_mm, parts.board.thickness_mm, parts.section.depth_mm, roof_mm
-        )
+        height_mm = pad_height_mm(level_mm, parts.board.thickness_mm, parts.section.depth_mm, roof_mm)
         stack = stack_for(height_mm, parts.pad)
         found.append(
             PadSpot(

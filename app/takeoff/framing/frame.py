@@ -135,8 +135,7 @@ def _crossings(
 
 def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tuple[Finding, ...]:
     """Give what is to be said about one deck's frame."""
-    assert roof.level is not None
-    underside_mm = roof.level.chosen_mm - parts.board.thickness_mm - parts.section.depth_mm
+    underside_mm = roof.level_of(parts.field.id) - parts.board.thickness_mm - parts.section.depth_mm
     return (
         *height_findings(parts.field, parts.section, parts.pad, job.plan.level, deck.pads),
         *(() if deck.sticks else (no_room(parts.field, parts.section),)),

@@ -5,7 +5,8 @@ import shapely
 from app.job.choices import Limits
 from app.job.findings import Finding
 from app.job.job import Job
-from app.job.plan import Bench, Counter, Planter
+from app.job.plan import Bench, Counter, DeckField, Planter
+from app.job.spoken import Spoken
 from app.job.survey import Edge
 from app.takeoff.roof.footprints import box_ring, field_polygon
 from app.takeoff.roof.level import LOOK_EVERY_MM
@@ -15,10 +16,13 @@ from app.takeoff.roof.surface import Surface
 # A drop counts within 36 in of the edge (IRC R312.1.1).
 NEAR_EDGE_MM = 914.4
 GUARD_SOURCE = (
-    "IRC R312.1.2: at least 36 in (914 mm) above the adjacent walking surface; IBC §1015.3: at least 42 in "
-    "(1067 mm)"
+    "IRC R312.1.2: at least 36 in (914 mm) above the adjacent walking surface; IBC §1015.3 (from memory): at "
+    "least 42 in (1067 mm)"
 )
-DROP_SOURCE = "IRC R312.1.1 and IBC §1015.2: drop of more than 30 in (762 mm) within 36 in of the edge"
+DROP_SOURCE = (
+    "IRC R312.1.1 and IBC §1015.2 (the latter from memory): drop of more than 30 in (762 mm) within 36 in of "
+    "the edge"
+)
 
 
 def remaining_mm(height_above_membrane_mm: float, build_up_mm: float) -> float:
@@ -60,40 +64,65 @@ def guards_beside_decks(
     surface : Surface
         The membrane.
     level_mm : float
-        Top of the boards above datum. [mm]
+        Top of the boards above datum; a field lies above or below it by its own offset. [mm]
 
     Returns
     -------
     guards : tuple of GuardReading
-        One for each parapet, guard or open edge within 914 mm of a deck field.
+        One for each parapet, guard or open edge within 914 mm of a deck field, and for each level there.
     findings : tuple of Finding
         A check where less is left than the limit, where the drop was not measured, and where something
         to stand or sit on is set near the edge.
 
     References
     ----------
-    IRC R312.1.1, R312.1.2; IBC §1015.2, §1015.3.
+    IRC R312.1.1, R312.1.2; IBC §1015.2, §1015.3 (from memory).
     """
-    decks = shapely.union_all([field_polygon(field) for field in job.plan.deck_fields])
+    say = Spoken(job.units)
+    decks = _decks_by_level(job)
     readings: list[GuardReading] = []
     found: list[Finding] = []
     needing: list[tuple[Edge, float, float]] = []
     for edge in job.survey.edges:
-        beside = shapely.intersection(
-            _edge_line(job, edge), shapely.buffer(decks, NEAR_EDGE_MM, quad_segs=64)
-        )
-        if edge.kind == "wall" or shapely.length(beside) < 1.0:
+        if edge.kind == "wall":
             continue
-        spots = shapely.get_coordinates(shapely.segmentize(beside, LOOK_EVERY_MM)).tolist()
-        lefts = [(remaining_mm(edge.height_mm, level_mm - surface.height_mm(x, y)), (x, y)) for x, y in spots]
-        left_mm, at_mm = min(lefts)
-        build_up = edge.height_mm - left_mm
-        needed_mm = _needed_mm(edge, build_up, job.choices.limits)
-        readings.append(GuardReading(edge=edge.id, remaining_mm=left_mm, needed_mm=needed_mm))
-        found += _height_findings(edge, left_mm, needed_mm, at_mm)
-        if needed_mm > 0.0:
-            needing.append((edge, left_mm, needed_mm))
-    return tuple(readings), (*found, *_step_up_findings(job, needing))
+        least: tuple[float, tuple[float, float], float] | None = None
+        for offset_mm, fields, near in decks:
+            beside = shapely.intersection(_edge_line(job, edge), near)
+            if shapely.length(beside) < 1.0:
+                continue
+            spots = shapely.get_coordinates(shapely.segmentize(beside, LOOK_EVERY_MM)).tolist()
+            top_mm = level_mm + offset_mm
+            lefts = [
+                (remaining_mm(edge.height_mm, top_mm - surface.height_mm(x, y)), (x, y)) for x, y in spots
+            ]
+            left_mm, at_mm = min(lefts)
+            needed_mm = _needed_mm(edge, edge.height_mm - left_mm, job.choices.limits)
+            readings.append(GuardReading(edge.id, left_mm, needed_mm, top_mm, fields))
+            least = min(least or (left_mm, at_mm, needed_mm), (left_mm, at_mm, needed_mm))
+        if least is not None:
+            left_mm, at_mm, needed_mm = least
+            found += _height_findings(edge, left_mm, needed_mm, at_mm, say)
+            if needed_mm > 0.0:
+                needing.append((edge, left_mm, needed_mm))
+    return tuple(readings), (*found, *_step_up_findings(job, needing, say))
+
+
+def _decks_by_level(job: Job) -> list[tuple[float, tuple[str, ...], shapely.Geometry]]:
+    """Give the decks of each level: offset, fields, and all that is within reach of them."""
+    levels: dict[float, list[DeckField]] = {}
+    for field in job.plan.deck_fields:
+        levels.setdefault(field.level_offset_mm, []).append(field)
+    return [
+        (
+            offset_mm,
+            tuple(field.id for field in fields),
+            shapely.buffer(
+                shapely.union_all([field_polygon(field) for field in fields]), NEAR_EDGE_MM, quad_segs=64
+            ),
+        )
+        for offset_mm, fields in levels.items()
+    ]
 
 
 def _edge_line(job: Job, edge: Edge) -> shapely.LineString:
@@ -110,7 +139,7 @@ def _needed_mm(edge: Edge, build_up_mm: float, limits: Limits) -> float:
 
 
 def _height_findings(
-    edge: Edge, left_mm: float, needed_mm: float, at_mm: tuple[float, float]
+    edge: Edge, left_mm: float, needed_mm: float, at_mm: tuple[float, float], say: Spoken
 ) -> list[Finding]:
     """Say what is missing, and whether the drop is known."""
     found = []
@@ -128,9 +157,9 @@ def _height_findings(
             )
         )
     if left_mm < needed_mm - 0.05:
-        words = f"{edge.id} stands {left_mm:.0f} mm above the finished deck"
+        words = f"{edge.id} stands {say.length(left_mm)} above the finished deck"
         if left_mm <= 0.0:
-            words = f"{edge.id} ends {-left_mm:.0f} mm below the finished deck: there is no guard"
+            words = f"{edge.id} ends {say.length(-left_mm)} below the finished deck: there is no guard"
         if edge.kind == "open":
             words = f"{edge.id} is open: there is no guard beside the deck"
         found.append(
@@ -138,8 +167,8 @@ def _height_findings(
                 code="roof.guard-low",
                 grade="check",
                 place=edge.id,
-                text=f"{words}; {needed_mm:.0f} mm is asked for. A fall here can kill. The local building "
-                "office decides the height, and a licensed engineer how a guard is fixed.",
+                text=f"{words}; {say.length(needed_mm)} is asked for. A fall here can kill. The local "
+                "building office decides the height, and a licensed engineer how a guard is fixed.",
                 value=round(left_mm, 1),
                 limit=round(needed_mm, 1),
                 unit="mm",
@@ -150,7 +179,7 @@ def _height_findings(
     return found
 
 
-def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]]) -> list[Finding]:
+def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]], say: Spoken) -> list[Finding]:
     """Say where something to stand or sit on lowers a guard once more, at the edge where least is left."""
     things: tuple[Planter | Bench | Counter, ...] = (
         *job.plan.planters,
@@ -172,10 +201,10 @@ def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]]) -> lis
                     code="roof.guard-climb",
                     grade="check",
                     place=thing.id,
-                    text=f"{thing.id} stands within {NEAR_EDGE_MM:.0f} mm of {edge_id}: from its top, "
-                    f"{above_mm:.0f} mm of guard remain of the {needed_mm:.0f} mm asked for. A person must "
-                    "decide whether someone, a child above all, can stand on it; the local code may count "
-                    "it as a walking surface.",
+                    text=f"{thing.id} stands within {say.length(NEAR_EDGE_MM)} of {edge_id}: from its top, "
+                    f"{say.length(above_mm)} of guard remain of the {say.length(needed_mm)} asked for. A "
+                    "person must decide whether someone, a child above all, can stand on it; the local code "
+                    "may count it as a walking surface.",
                     value=round(above_mm, 1),
                     limit=round(needed_mm, 1),
                     unit="mm",

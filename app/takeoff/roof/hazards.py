@@ -4,6 +4,7 @@ import shapely
 
 from app.job.findings import Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.guards import DROP_SOURCE, NEAR_EDGE_MM
 
@@ -34,7 +35,7 @@ def fall_hazards(job: Job) -> tuple[Finding, ...]:
 
 def _sides_left_out(job: Job, decks: shapely.Geometry) -> list[Finding]:
     """Ask about the sides of the roof near a deck that no edge describes."""
-    corners = job.survey.outline_mm
+    corners, say = job.survey.outline_mm, Spoken(job.units)
     described = {edge.from_corner for edge in job.survey.edges}
     found = []
     for number, start in enumerate(corners):
@@ -47,9 +48,9 @@ def _sides_left_out(job: Job, decks: shapely.Geometry) -> list[Finding]:
                 code="roof.edge-unknown",
                 grade="check",
                 place="job",
-                text=f"The side of the roof from ({start[0]:.0f}, {start[1]:.0f}) to ({end[0]:.0f}, "
-                f"{end[1]:.0f}) is near a deck, but the survey does not say whether a parapet, a wall or a "
-                "guard stands there, nor how far one can fall. Measure it.",
+                text=f"The side of the roof from {say.spot(*start)} to {say.spot(*end)} is near a deck, but "
+                "the survey does not say whether a parapet, a wall or a guard stands there, nor how far one "
+                "can fall. Measure it.",
                 value=round(float(shapely.distance(side, decks)), 1),
                 limit=NEAR_EDGE_MM,
                 unit="mm",
@@ -72,9 +73,9 @@ def _holes(job: Job, decks: shapely.Geometry) -> list[Finding]:
                     code="roof.hole-edge",
                     grade="check",
                     place="job",
-                    text=f"A hole in the roof lies {away_mm:.0f} mm from a deck. A fall into it can kill: "
-                    "the local building office decides which guard it needs, measured from the finished "
-                    "deck.",
+                    text=f"A hole in the roof lies {Spoken(job.units).length(away_mm)} from a deck. A fall "
+                    "into it can kill: the local building office decides which guard it needs, measured from "
+                    "the finished deck.",
                     value=round(away_mm, 1),
                     limit=NEAR_EDGE_MM,
                     unit="mm",

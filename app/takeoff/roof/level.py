@@ -1,6 +1,6 @@
 """How high the deck lies: above the highest roof point under it, below the lowest threshold."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 
@@ -8,6 +8,7 @@ from app.job.choices import Choices
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 from app.job.survey import Door
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.records import LevelWindow
@@ -57,6 +58,8 @@ def highest_point(surface: Surface, polygon: shapely.Polygon) -> HighPoint:
     ----------
     A piecewise linear function on a polygon is greatest at a vertex of the pieces.
     """
+    if surface.zones:
+        return _highest_of_zones(surface, polygon)
     places = [tuple(place) for place in shapely.get_coordinates(polygon).tolist()]
     if surface.triangles:
         corners = surface.corners_mm
@@ -76,6 +79,22 @@ def highest_point(surface: Surface, polygon: shapely.Polygon) -> HighPoint:
     return max((HighPoint(x, y, surface.height_mm(x, y)) for x, y in places), key=lambda point: point.z_mm)
 
 
+def _highest_of_zones(surface: Surface, polygon: shapely.Polygon) -> HighPoint:
+    """Give the highest place, each zone by its own surface."""
+    rest, found = polygon, []
+    main = replace(surface, zones=(), height_mm=surface.own_height_mm or surface.height_mm)
+    for _, shape, zone in surface.zones:
+        found += [highest_point(zone, part) for part in _polygons(shapely.intersection(polygon, shape))]
+        rest = shapely.difference(rest, shape)
+    found += [highest_point(main, part) for part in _polygons(rest)]
+    return max(found, key=lambda point: point.z_mm)
+
+
+def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:
+    """Give the areas of an overlay, without its lines and points."""
+    return [part for part in shapely.get_parts(shape) if part.geom_type == "Polygon" and part.area > 1.0]
+
+
 def doors_onto_decks(job: Job) -> tuple[Door, ...]:
     """Give the doors that open onto a deck field.
 
@@ -93,12 +112,23 @@ def doors_onto_decks(job: Job) -> tuple[Door, ...]:
     ----------
     IRC R311.3 (landing at least 36 in deep).
     """
-    fields = [field_polygon(field) for field in job.plan.deck_fields]
-    return tuple(
-        door
-        for door in job.survey.doors
-        if any(shapely.distance(field, shapely.Point(door.x_mm, door.y_mm)) <= LANDING_MM for field in fields)
-    )
+    return tuple(door for door, _ in _doors_with_fields(job))
+
+
+def _doors_with_fields(job: Job) -> list[tuple[Door, DeckField]]:
+    """Give the doors that open onto a deck, each with the field nearest to it (of two, the higher)."""
+    fields = [(field_polygon(field), field) for field in job.plan.deck_fields]
+    found = []
+    for door in job.survey.doors:
+        spot = shapely.Point(door.x_mm, door.y_mm)
+        near = [
+            (away_mm, -field.level_offset_mm, number, field)
+            for number, (shape, field) in enumerate(fields)
+            if (away_mm := round(float(shapely.distance(shape, spot)), 1)) <= LANDING_MM
+        ]
+        if near:
+            found.append((door, min(near)[3]))
+    return found
 
 
 def build_up_mm(field: DeckField, choices: Choices, least_pad_mm: float) -> float:
@@ -155,11 +185,14 @@ def level_window(job: Job, surface: Surface) -> tuple[LevelWindow | None, tuple[
     needs = []
     for field in fields:
         high = highest_point(surface, field_polygon(field))
-        needs.append((high.z_mm + build_up_mm(field, job.choices, level.least_pad_mm), field.id, high))
+        need_mm = high.z_mm + build_up_mm(field, job.choices, level.least_pad_mm) - field.level_offset_mm
+        needs.append((need_mm, field, high))
     lowest_mm, tightest, high = max(needs, key=lambda need: need[0])
-    doors = doors_onto_decks(job)
-    ceiling = min(doors, key=lambda door: door.threshold_mm, default=None)
-    highest_mm = None if ceiling is None else ceiling.threshold_mm - level.step_below_threshold_mm
+    doors = _doors_with_fields(job)
+    ceiling = min(doors, key=lambda pair: pair[0].threshold_mm - pair[1].level_offset_mm, default=None)
+    highest_mm = None
+    if ceiling is not None:
+        highest_mm = ceiling[0].threshold_mm - level.step_below_threshold_mm - ceiling[1].level_offset_mm
     is_empty = highest_mm is not None and highest_mm < lowest_mm - 0.05
     chosen_mm = lowest_mm if highest_mm is None or is_empty else highest_mm
     if level.level_mm is not None:
@@ -167,22 +200,25 @@ def level_window(job: Job, surface: Surface) -> tuple[LevelWindow | None, tuple[
     window = LevelWindow(lowest_mm=lowest_mm, highest_mm=highest_mm, chosen_mm=chosen_mm)
     found: list[Finding] = []
     if is_empty and ceiling is not None:
-        found.append(_empty_window(window, tightest, high, ceiling))
+        found.append(_empty_window(window, tightest, high, ceiling[0], Spoken(job.units)))
     elif level.level_mm is not None:
-        found.extend(_outside_window(window))
-    found.extend(finding for door in doors for finding in _step_findings(door, chosen_mm))
+        found.extend(_outside_window(window, Spoken(job.units)))
+    for door, field in doors:
+        found.extend(_step_findings(door, chosen_mm + field.level_offset_mm, Spoken(job.units)))
     return window, tuple(found)
 
 
-def _empty_window(window: LevelWindow, field: str, high: HighPoint, door: Door) -> Finding:
+def _empty_window(window: LevelWindow, field: DeckField, high: HighPoint, door: Door, say: Spoken) -> Finding:
     """Say that no level fits, with both numbers."""
+    own = f" (itself {say.length(field.level_offset_mm)} off that level)" if field.level_offset_mm else ""
     return Finding(
         code="roof.no-level-fits",
         grade="stop",
-        place=field,
-        text=f"No deck level fits: over the highest roof point under {field} the boards need "
-        f"{window.lowest_mm:.0f} mm above datum, but below the threshold of {door.id} they may lie at "
-        f"{window.highest_mm:.0f} mm at most. Use a thinner build-up, move the field, or change the door.",
+        place=field.id,
+        text=f"No deck level fits: over the highest roof point under {field.id}{own} the boards need "
+        f"{say.length(window.lowest_mm)} above datum, but below the threshold of {door.id} they may lie at "
+        f"{say.length(window.highest_mm or 0.0)} at most. Use a thinner build-up, move the field, or change "
+        "the door.",
         value=round(window.lowest_mm, 1),
         limit=round(window.highest_mm or 0.0, 1),
         unit="mm",
@@ -191,13 +227,14 @@ def _empty_window(window: LevelWindow, field: str, high: HighPoint, door: Door) 
     )
 
 
-def _outside_window(window: LevelWindow) -> list[Finding]:
+def _outside_window(window: LevelWindow, say: Spoken) -> list[Finding]:
     """Say on which side the typed level leaves the window."""
     chosen, lowest, highest = window.chosen_mm, window.lowest_mm, window.highest_mm
     if chosen < lowest - 0.05:
-        limit, words = lowest, f"below {lowest:.0f} mm, the least that the build-up needs over the roof"
+        limit, words = lowest, f"below {say.length(lowest)}, the least that the build-up needs over the roof"
     elif highest is not None and chosen > highest + 0.05:
-        limit, words = highest, f"above {highest:.0f} mm, the most that the step below the threshold leaves"
+        limit = highest
+        words = f"above {say.length(highest)}, the most that the step below the threshold leaves"
     else:
         return []
     return [
@@ -205,7 +242,7 @@ def _outside_window(window: LevelWindow) -> list[Finding]:
             code="roof.level-outside-window",
             grade="stop",
             place="job",
-            text=f"The deck level typed, {chosen:.0f} mm above datum, is {words}.",
+            text=f"The deck level typed, {say.length(chosen)} above datum, is {words}.",
             value=round(chosen, 1),
             limit=round(limit, 1),
             unit="mm",
@@ -214,7 +251,7 @@ def _outside_window(window: LevelWindow) -> list[Finding]:
     ]
 
 
-def _step_findings(door: Door, level_mm: float) -> list[Finding]:
+def _step_findings(door: Door, level_mm: float, say: Spoken) -> list[Finding]:
     """Hold the step at a door against the code's figures, for the local office to confirm."""
     step_mm = door.threshold_mm - level_mm
     over_landing = door.is_required_exit and door.swing == "out"
@@ -223,12 +260,13 @@ def _step_findings(door: Door, level_mm: float) -> list[Finding]:
     if not door.is_required_exit:
         source = "IRC R311.3.2 (7¾ in)"
     if step_mm < 0.0:
-        words = f"The deck lies {-step_mm:.0f} mm above the threshold of {door.id}: water can run in."
+        words = f"The deck lies {say.length(-step_mm)} above the threshold of {door.id}: water can run in."
         limit_mm = 0.0
         source = "Common practice, no source: a deck lies below the threshold"
     elif step_mm > limit_mm + 0.05:
         words = (
-            f"The deck lies {step_mm:.0f} mm below the threshold of {door.id}, more than {limit_mm:.0f} mm."
+            f"The deck lies {say.length(step_mm)} below the threshold of {door.id}, more than "
+            f"{say.length(limit_mm)}."
         )
     else:
         return []

@@ -4,15 +4,20 @@ import shapely
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.job.survey import Survey
-from app.takeoff.roof.fall import fall_direction_deg, fall_findings, fall_pct
+from app.takeoff.roof.fall import fall_direction_deg, fall_findings, fall_pct, measured_fall
+from app.takeoff.roof.flow import read_flow
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.guards import guards_beside_decks
 from app.takeoff.roof.hazards import fall_hazards
 from app.takeoff.roof.level import level_window
+from app.takeoff.roof.levels import field_levels, level_step_findings, level_steps
 from app.takeoff.roof.loads_known import load_findings
 from app.takeoff.roof.records import RoofReading
-from app.takeoff.roof.surface import PLANE_TOLERANCE_MM, Surface, fit_surface
+from app.takeoff.roof.surface import PLANE_TOLERANCE_MM, Surface
+from app.takeoff.roof.zone_steps import read_zones, zone_assumptions, zone_findings
+from app.takeoff.roof.zones import fit_roof
 
 # Spot heights are taken on a grid of at most 1.2 to 1.5 m. Common practice, no source.
 SPOT_GRID_MM = 1500.0
@@ -36,7 +41,11 @@ def read_roof(job: Job) -> RoofReading:
     Definition; each module names its own sources.
     """
     survey = job.survey
-    surface = fit_surface(survey.spot_heights)
+    say, least_fall_pct = Spoken(job.units), job.choices.limits.least_fall_pct
+    surface = fit_roof(survey)
+    flow = read_flow(survey, surface)
+    zones, steps = read_zones(surface), level_steps(job)
+    mean_fall_pct, flat_share_pct = measured_fall(surface, least_fall_pct)
     window, level_findings = level_window(job, surface)
     guards, guard_findings = (
         ((), ()) if window is None else guards_beside_decks(job, surface, window.chosen_mm)
@@ -52,13 +61,23 @@ def read_roof(job: Job) -> RoofReading:
         findings=(
             *load_findings(survey),
             *_spot_findings(job, surface),
-            *fall_findings(survey, surface, job.choices.limits.least_fall_pct),
+            *fall_findings(survey, surface, least_fall_pct, flow.ponds, say),
+            *zone_findings(job, zones),
             *level_findings,
+            *level_step_findings(job, steps),
             *guard_findings,
             *fall_hazards(job),
             *_covered_drains(job),
         ),
-        assumptions=_assumptions(survey, surface),
+        assumptions=(*_assumptions(survey, surface, say), *zone_assumptions(zones, say)),
+        levels=() if window is None else field_levels(job, surface, window),
+        steps=steps,
+        zones=zones,
+        mean_fall_pct=mean_fall_pct,
+        flat_share_pct=flat_share_pct,
+        arrows=flow.arrows,
+        catchments=flow.catchments,
+        ponds=flow.ponds,
     )
 
 
@@ -76,7 +95,15 @@ def _spot_findings(job: Job, surface: Surface) -> list[Finding]:
                 source="Definition: a plane needs three points that are not in one line",
             )
         )
-    hull = shapely.convex_hull(shapely.multipoints([corner[:2] for corner in surface.corners_mm]))
+    hull = shapely.convex_hull(
+        shapely.multipoints(
+            [
+                corner[:2]
+                for part in (surface, *(zone[2] for zone in surface.zones))
+                for corner in part.corners_mm
+            ]
+        )
+    )
     for field in job.plan.deck_fields:
         corners = shapely.points(field.outline_mm)
         away = shapely.distance(hull, corners)
@@ -87,8 +114,9 @@ def _spot_findings(job: Job, surface: Surface) -> list[Finding]:
                     code="roof.spots-short",
                     grade="check",
                     place=field.id,
-                    text=f"A corner of {field.id} lies {away[farthest]:.0f} mm outside the spot heights; "
-                    "the roof is only guessed there. Measure more heights before cutting pads.",
+                    text=f"A corner of {field.id} lies {Spoken(job.units).length(float(away[farthest]))} "
+                    "outside the spot heights; the roof is only guessed there. Measure more heights before "
+                    "cutting pads.",
                     value=round(float(away[farthest]), 1),
                     limit=SPOT_GRID_MM,
                     unit="mm",
@@ -101,14 +129,15 @@ def _spot_findings(job: Job, surface: Surface) -> list[Finding]:
 
 def _covered_drains(job: Job) -> list[Finding]:
     """Note every outlet that boards will cover; the frame room gives it a lift-out panel."""
+    say = Spoken(job.units)
     return [
         Finding(
             code="roof.drain-under-deck",
             grade="note",
             place=drain.id,
             text=f"{drain.id} ({drain.kind}) lies under the boards of {field.id} or at their edge. Keep it "
-            f"reachable through a lift-out panel and keep {drain.keep_clear_mm:.0f} mm round it free of "
-            "framing.",
+            f"reachable through a lift-out panel and keep {say.length(drain.keep_clear_mm)} round it free "
+            "of framing.",
             source="Common practice, no source; strainers need cleaning",
             at_mm=(drain.x_mm, drain.y_mm),
         )
@@ -118,19 +147,19 @@ def _covered_drains(job: Job) -> list[Finding]:
     ]
 
 
-def _assumptions(survey: Survey, surface: Surface) -> tuple[Assumption, ...]:
+def _assumptions(survey: Survey, surface: Surface, say: Spoken) -> tuple[Assumption, ...]:
     """State how the surface was made and how guards are measured."""
     count = len(survey.spot_heights)
     if surface.method == "plane":
         text = (
             f"The membrane is taken as one plane: the {count} spot heights lie within "
-            f"{surface.plane_residual_mm:.1f} mm of it ({PLANE_TOLERANCE_MM:.0f} mm allowed)."
+            f"{say.gap(surface.plane_residual_mm)} of it ({say.length(PLANE_TOLERANCE_MM)} allowed)."
         )
     else:
         text = (
             f"The membrane is taken as {len(surface.triangles)} triangles through the {count} spot "
-            f"heights, since one plane would miss a height by {surface.plane_residual_mm:.1f} mm "
-            f"({PLANE_TOLERANCE_MM:.0f} mm allowed). Outside the outermost heights it goes on with the "
+            f"heights and folds, since one plane would miss a height by {say.gap(surface.plane_residual_mm)} "
+            f"({say.length(PLANE_TOLERANCE_MM)} allowed). Outside the outermost heights it goes on with the "
             "slope of the best plane."
         )
     surface_words = Assumption("roof.surface", text, "Least squares; tolerance is common practice, no source")

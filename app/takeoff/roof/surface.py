@@ -64,6 +64,10 @@ class Surface:
         Corners of each triangle; empty for a plane.
     is_in_line : bool
         Whether all spot heights stand in one line, so that the cross fall is unknown.
+    zones : tuple of (str, shapely.Polygon, Surface)
+        Parts of the roof with a surface of their own: id, outline and surface.
+    own_height_mm : callable or None
+        Height of this surface as if it had no zones; None when it has none. [mm]
     """
 
     method: Literal["plane", "triangulated"]
@@ -74,6 +78,8 @@ class Surface:
     corners_mm: tuple[tuple[float, float, float], ...]
     triangles: tuple[tuple[int, int, int], ...]
     is_in_line: bool
+    zones: tuple[tuple[str, shapely.Polygon, "Surface"], ...] = ()
+    own_height_mm: Callable[[float, float], float] | None = None
 
 
 def fit_surface(spots: Sequence[SpotHeight], tolerance_mm: float = PLANE_TOLERANCE_MM) -> Surface:

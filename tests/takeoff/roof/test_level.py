@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from app.job import plan as p
 from app.job import survey as s
 from app.job.job import Job
+from app.measure.show import format_length
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.level import highest_point, level_window
 from app.takeoff.roof.surface import fit_surface
@@ -65,8 +66,8 @@ def test_an_empty_window_stops_with_both_numbers() -> None:
     assert stop.grade == "stop"
     assert stop.value == pytest.approx(window.lowest_mm)
     assert stop.limit == pytest.approx(-120.0)
-    assert f"{window.lowest_mm:.0f} mm" in stop.text
-    assert "-120 mm" in stop.text
+    assert format_length(window.lowest_mm, "metric") in stop.text
+    assert "−120 mm" in stop.text
 
 
 def test_the_window_of_exactly_one_level_is_not_empty() -> None:

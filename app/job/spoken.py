@@ -1,0 +1,54 @@
+"""Amounts in sentences: every finding writes lengths, areas, masses and loads in the job's own system."""
+
+from dataclasses import dataclass
+
+from app.measure.show import format_length, format_quantity, format_temperature
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """Writes amounts as the people of one job read them: ``Spoken(job.units).length(914.4)``.
+
+    Attributes
+    ----------
+    units : str
+        ``imperial`` or ``metric``.
+    """
+
+    units: str
+
+    def length(self, length_mm: float) -> str:
+        """Give a length to the millimetre or the sixteenth of an inch."""
+        return format_length(length_mm, self.units)
+
+    def gap(self, gap_mm: float) -> str:
+        """Give a small length: to a tenth of a millimetre, or the sixteenth of an inch."""
+        if self.units == "imperial":
+            return format_length(gap_mm, self.units)
+        return f"{gap_mm:.1f} mm".replace("-", "−")
+
+    def area(self, area_m2: float) -> str:
+        """Give an area in m² or ft²."""
+        return format_quantity(area_m2, "area", self.units)
+
+    def volume(self, volume_m3: float) -> str:
+        """Give a volume in m³ or ft³."""
+        return format_quantity(volume_m3, "volume", self.units)
+
+    def mass(self, mass_kg: float) -> str:
+        """Give a mass to the kilogram, or to a tenth of a pound."""
+        if self.units == "metric":
+            return f"{mass_kg:.0f} kg"
+        return format_quantity(mass_kg, "mass", self.units)
+
+    def load(self, load_kpa: float) -> str:
+        """Give a load by area in kPa or psf."""
+        return format_quantity(load_kpa, "load", self.units)
+
+    def warmth(self, temperature_c: float) -> str:
+        """Give a temperature in whole degrees."""
+        return format_temperature(temperature_c, self.units)
+
+    def spot(self, x_mm: float, y_mm: float) -> str:
+        """Give a place on plan as its two distances from the origin."""
+        return f"({self.length(x_mm)}, {self.length(y_mm)})"
