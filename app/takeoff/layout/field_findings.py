@@ -10,7 +10,7 @@ from app.takeoff.layout.records import Piece
 
 # Open corners together larger than half a hand. Common practice, no source.
 WORTH_SAYING_MM2 = 5000.0
-GAP_SOURCE = "Growth α·L·(T high − T fitting); the maker's instructions override it"
+GAP_SOURCE = "Growth: expansion × run × (hottest − fitting); the maker's instructions override it"
 
 
 def field_findings(field: DeckField, boarded: BoardedField, job: Job) -> tuple[Finding, ...]:
@@ -116,7 +116,7 @@ def _gap_findings(field: DeckField, boarded: BoardedField, job: Job) -> list[Fin
                 value=round(winter_mm, 2),
                 limit=board.greatest_gap_mm,
                 unit="mm",
-                source="Shrinkage α·L·(T fitting − T low), all at one joint",
+                source="Shrinkage: expansion × run × (fitting − coldest), all at one joint",
             )
         ]
     return []
@@ -221,4 +221,4 @@ def field_assumption(field: DeckField, boarded: BoardedField, job: Job) -> Assum
         f"{range_c.fitting_c:.0f} °C, {max(summer_mm, 0.0):.1f} mm at {range_c.highest_c:.0f} °C and "
         f"{winter_gap_mm(boarded):.1f} mm at {range_c.lowest_c:.0f} °C."
     )
-    return Assumption("layout.end-gaps", text, f"{GAP_SOURCE}; α: {boarded.board.expansion_source}")
+    return Assumption("layout.end-gaps", text, f"{GAP_SOURCE}; expansion: {boarded.board.expansion_source}")
