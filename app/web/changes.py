@@ -24,6 +24,8 @@ class ChangesSheet:
     ----------
     frame : Frame
         What stands round the page.
+    units : str
+        imperial or metric.
     difference : Difference or None
         In money, days and quantities; None when nothing was signed.
     why_not : str
@@ -35,6 +37,7 @@ class ChangesSheet:
     """
 
     frame: Frame
+    units: str
     difference: Difference | None
     why_not: str
     basis_words: dict[str, str]
@@ -53,6 +56,7 @@ def show_changes(desk: AtDesk, job_id: int) -> Response:
         why_not = refusal.reason
     sheet = ChangesSheet(
         frame=job_frame(desk, job, 11),
+        units=job.job.units,
         difference=found,
         why_not=why_not,
         basis_words={basis.code: basis.text for basis in BASES},

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from decimal import Decimal
 from http import HTTPStatus
-from typing import Any
+from typing import Any, Literal
 
 from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal
@@ -11,7 +11,7 @@ from fastapi import Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from app.measure.show import format_area, format_length, format_load, format_mass
+from app.measure.show import format_area, format_length, format_load, format_mass, format_quantity
 from app.settings import TEMPLATES
 from app.web.forms.drawn import is_blank
 from app.web.security import keep_visit
@@ -32,6 +32,18 @@ def num(value: float | Decimal, digits: int = 1) -> str:
         value.quantize(Decimal(1).scaleb(-digits)) if isinstance(value, Decimal) else round(value, digits)
     )
     return format_decimal(rounded, format=shape, locale=_LOCALE).replace("-", "−")
+
+
+def amount(value: float, unit: str, system: str) -> str:
+    """A quantity of the takeoff with its unit, in the reader's own system."""
+    if unit == "each":
+        return num(value, 2)
+    if unit == "m" and system == "metric":
+        return f"{num(value, 2)} m"
+    if unit == "m":
+        return format_length(value * 1000, system)
+    kinds: dict[str, Literal["area", "volume", "mass"]] = {"m2": "area", "m3": "volume", "kg": "mass"}
+    return format_quantity(value, kinds[unit], system)
 
 
 def day(value: date | datetime | None) -> str:
@@ -65,7 +77,9 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters.update(money=money, num=num, day=day, short_day=short_day, moment=moment)
+    environment.filters.update(
+        amount=amount, money=money, num=num, day=day, short_day=short_day, moment=moment
+    )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.tests["blank"] = is_blank
     environment.globals["token_field"] = TOKEN_FIELD

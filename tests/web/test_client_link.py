@@ -74,6 +74,21 @@ def test_a_signed_offer_gives_a_reference_and_cannot_be_signed_again(server: Ser
     assert job_sheet(server.db, NET_STORE).state == "signed"
 
 
+def test_what_changed_after_signing_is_shown_in_money_and_quantities(
+    server: Server, staff: PageClient, token: str
+) -> None:
+    client = server.visitor()
+    client.get(f"/s/{token}")
+    client.send("/offer", "/offer/sign", name="Oddny Vale", consent="yes")
+    before = staff.get(f"/jobs/{NET_STORE}/changes")
+    assert "Nothing has changed since it was signed." in before.text
+    path = f"/jobs/{NET_STORE}/plan/stone-beds"
+    staff.send(path, path, **{"plan.stone_beds[0].depth": "80"})
+    after = staff.get(f"/jobs/{NET_STORE}/changes").text
+    assert "Quantities that changed" in after
+    assert "loose stone" in after
+
+
 def test_another_fingerprint_than_the_one_shown_is_not_signed(server: Server, token: str) -> None:
     client = server.visitor()
     client.get(f"/s/{token}")
