@@ -13,6 +13,8 @@ HATCHES: dict[str, tuple[float, tuple[tuple[tuple[float, float], ...], ...], flo
     "soil": (3.0, (((0.3, 0.7), (1.1, 0.7)), ((1.7, 2.2), (2.5, 2.2))), 0.0, "growing media"),
     "wall": (1.1, (((0.0, 0.0), (0.0, 1.1)),), 45.0, "wall or parapet, cut"),
     "seat": (1.6, (((0.0, 0.8), (1.6, 0.8)),), 0.0, "seat boards"),
+    "shade": (0.9, (((0.0, 0.0), (0.0, 0.9)),), 60.0, "shadow"),
+    "turned": (1.3, (((0.0, 0.0), (0.0, 1.3)),), 0.0, "side turned from the light"),
     "top": (2.2, (((0.0, 0.0), (0.0, 2.2)), ((0.0, 0.0), (2.2, 0.0))), 45.0, "counter top"),
 }
 

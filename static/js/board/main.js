@@ -82,6 +82,15 @@ const start = async () => {
   press("board-out", () => view.zoom(0.8));
   press("board-fit", fit);
   press("board-clear", () => { drawing.measures = []; drawing.renderDimensions(); });
+  press("board-section", () => {
+    const last = drawing.measures.at(-1);
+    if (!last) {
+      store.say("Measure between two spots first: the section runs along that line.");
+      return;
+    }
+    const ends = new URLSearchParams({ start: last[0].join(", "), end: last[1].join(", ") });
+    window.location.assign(`/jobs/${root.dataset.job}/section?${ends}`);
+  });
   document.getElementById("board-several").addEventListener("change", (event) => { tools.several = event.target.checked; });
   sheet.offerMaterials(materials);
   store.on("document", () => sheet.offerMaterials(materials));
