@@ -34,11 +34,12 @@ PAGE_ROWS = 50
 def price_list(db: Database, search: str = "", page: int = 1, today: date | None = None) -> PricePage:
     """One page of the price list, 50 rows, each at its price of the day (the newest when no day is given)."""
     with db.read() as session:
-        found = prices.list_items(session, today, search)
-    pages = max(1, -(-len(found) // PAGE_ROWS))
-    page = min(max(1, page), pages)
-    rows = found[(page - 1) * PAGE_ROWS : page * PAGE_ROWS]
-    return PricePage(rows, search, page, pages, len(found))
+        rows, found = prices.page_of_items(session, today, search, (max(1, page) - 1) * PAGE_ROWS, PAGE_ROWS)
+        pages = max(1, -(-found // PAGE_ROWS))
+        if page > pages:
+            page = pages
+            rows, _ = prices.page_of_items(session, today, search, (page - 1) * PAGE_ROWS, PAGE_ROWS)
+    return PricePage(rows, search, max(1, page), pages, found)
 
 
 def price_item(db: Database, item: str) -> PriceSheet:

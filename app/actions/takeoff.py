@@ -9,6 +9,7 @@ from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobSheet, Shop, WorkedOut
 from app.actions.sheet import job_sheet
+from app.pricing.price_book import book_for, codes_in
 from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
 from app.schedule.records import Calendar, Crew
@@ -17,7 +18,7 @@ from app.whole_job import WholeJob, whole_job
 
 # A job without a start is planned from four weeks on: about the lead time of boards. From memory.
 USUAL_WAIT = timedelta(weeks=4)
-_KEPT_ANSWERS = 24
+_KEPT_ANSWERS = 64
 
 
 class _Answers:
@@ -46,12 +47,13 @@ _answers = _Answers()
 def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
     """Everything computed about a job as it stands now; NotFound, Refused while the shop is empty."""
     sheet = job_sheet(db, job_id)
-    book, firm = shop_of(db, today)
+    book, firm = shop_of(db, today, sheet.document)
     return work_out_sheet(sheet, book, firm, today)
 
 
 def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) -> WorkedOut:
     """Everything computed about one sheet with one shop's prices, crews and calendar."""
+    book = book_for(book, sheet.document)
     crew = crew_of(sheet.crew_code, firm)
     start_on = sheet.start_on or today + USUAL_WAIT
     calendar = calendar_of(firm, start_on, today)
@@ -64,13 +66,17 @@ def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) ->
     return WorkedOut(sheet, answer, book, crew, calendar, start_on, today)
 
 
-def shop_of(db: Database, today: date) -> tuple[PriceBook, Shop]:
-    """Give the price book of a day and the firm-wide settings; Refused while nothing is entered."""
+def shop_of(db: Database, today: date, document: object = None) -> tuple[PriceBook, Shop]:
+    """Give the price book of a day and the firm-wide settings; Refused while nothing is entered.
+
+    With a job file only those items are looked up that the job can use.
+    """
     with db.read() as session:
         if not shop.has_shop(session):
             raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
         firm = shop.read_shop(session)
-        items = prices.list_items(session, today)
+        codes = None if document is None else codes_in(document, firm.assemblies)
+        items = prices.list_items(session, today, codes=codes)
     return PriceBook(items, firm.assemblies, firm.rules, today), firm
 
 

@@ -5,11 +5,12 @@ from decimal import Decimal
 
 from app.job.errors import InputError
 from app.pricing.fields import FieldReader, raise_all
+from app.pricing.price_rows import COLUMNS, UNITS, read_numbered_rows
 from app.pricing.records import KINDS, PHASES, Assembly, AssemblyPart, PriceItem, PriceRules
 from app.takeoff.totals.bases import BASES
 
-COLUMNS = ("item", "name", "unit", "pack", "pack_price", "supplier", "lead_days", "priced_on", "mass_kg")
-UNITS = ("each", "m", "m2", "m3", "kg")
+__all__ = ["COLUMNS", "UNITS", "read_assemblies", "read_price_rows", "read_rules"]
+
 TAXES = ("materials", "contract", "none")
 ASSEMBLY_KEYS = ("code", "name", "basis", "phase", "source", "parts")
 PART_KEYS = ("kind", "text", "rate", "item", "waste_pct")
@@ -40,29 +41,7 @@ def read_price_rows(rows: Iterable[Mapping[str, str]]) -> tuple[PriceItem, ...]:
     ----------
     Definition of the file, in the demo shop's read-me.
     """
-    faults: list[InputError] = []
-    items: list[PriceItem] = []
-    seen: dict[tuple[str, str], int] = {}
-    for number, row in enumerate(rows, start=FIRST_ROW):
-        reader = FieldReader(row, f"row {number}", faults, COLUMNS)
-        mass = reader.amount("mass_kg", otherwise="0")
-        item = PriceItem(
-            item=reader.text("item"),
-            name=reader.text("name"),
-            unit=reader.one_of("unit", UNITS),
-            pack=reader.amount("pack", above=0),
-            pack_price=reader.amount("pack_price"),
-            supplier=reader.text("supplier"),
-            lead_days=reader.count("lead_days"),
-            priced_on=reader.day("priced_on"),
-            mass_kg=float(mass) if mass else None,
-        )
-        first = seen.setdefault((item.item, item.priced_on.isoformat()), number)
-        if first != number:
-            reader.fault("item", item.item, f"one price for one day; row {first} has the same item and day")
-        items.append(item)
-    raise_all(faults)
-    return tuple(items)
+    return read_numbered_rows(enumerate(rows, start=FIRST_ROW))
 
 
 def read_assemblies(document: object) -> tuple[Assembly, ...]:

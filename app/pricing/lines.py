@@ -46,7 +46,7 @@ def price_lines(
     """
     priced = [draft for draft in drafts if draft.kind != "material" or draft.item in items]
     bought = [draft for draft in priced if draft.kind == "material"]
-    packs = packs_by_line([(draft.item, need_with_waste(draft)) for draft in bought], items)
+    packs = packs_by_line([(draft.item, _need_with_spares(draft, items)) for draft in bought], items)
     packs_of = {draft.id: count for draft, count in zip(bought, packs, strict=True)}
     return tuple(
         _material_line(draft, items[draft.item], packs_of[draft.id])
@@ -79,6 +79,11 @@ def need_with_waste(draft: Draft) -> Decimal:
     if draft.basis.startswith(BASES_WITHOUT_WASTE):
         return net
     return net * (1 + draft.part.waste_pct / 100)
+
+
+def _need_with_spares(draft: Draft, items: dict[str, PriceItem]) -> Decimal:
+    """Give what is bought: the need, and what stays with the client over it."""
+    return need_with_waste(draft) * (1 + items[draft.item].spares_pct / 100)
 
 
 def item_findings(drafts: Sequence[Draft], items: dict[str, PriceItem]) -> tuple[Finding, ...]:

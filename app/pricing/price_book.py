@@ -1,11 +1,12 @@
 """Looking things up in the price book."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 from app.job.findings import Finding
-from app.pricing.records import PriceBook, PriceItem
+from app.pricing.records import Assembly, PriceBook, PriceItem
 
 
 def stock_prices(prices: PriceBook) -> dict[str, Decimal]:
@@ -26,6 +27,61 @@ def stock_prices(prices: PriceBook) -> dict[str, Decimal]:
     Definition.
     """
     return {item.item: item.pack_price / item.pack for item in prices.items if item.unit == "each"}
+
+
+def book_for(prices: PriceBook, document: object) -> PriceBook:
+    """Give the part of a price book that one job can use.
+
+    Parameters
+    ----------
+    prices : PriceBook
+        The shop's whole list.
+    document : object
+        The job file: an item can come from there or from an assembly, and from nowhere else.
+
+    Returns
+    -------
+    prices : PriceBook
+        The same, with the items that the job file or an assembly names.
+
+    References
+    ----------
+    Definition.
+    """
+    named = codes_in(document, prices.assemblies)
+    return replace(prices, items=tuple(item for item in prices.items if item.item in named))
+
+
+def codes_in(document: object, assemblies: Iterable[Assembly]) -> frozenset[str]:
+    """Give every text that could be the code of an item.
+
+    Parameters
+    ----------
+    document : object
+        A job file as read from JSON.
+    assemblies : iterable of Assembly
+        The shop's.
+
+    Returns
+    -------
+    codes : frozenset of str
+        Every text in the job file, and every item of an assembly.
+
+    References
+    ----------
+    Definition.
+    """
+    found = {part.item for assembly in assemblies for part in assembly.parts if part.item}
+    waiting = [document]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, str):
+            found.add(value)
+        elif isinstance(value, Mapping):
+            waiting.extend(value.values())
+        elif isinstance(value, list | tuple):
+            waiting.extend(value)
+    return frozenset(found)
 
 
 def items_by_code(prices: PriceBook) -> dict[str, PriceItem]:

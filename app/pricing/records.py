@@ -56,6 +56,10 @@ class PriceItem:
         From when the price holds.
     mass_kg : float or None
         Mass of one unit. [kg]
+    length_mm : float or None
+        Length of one piece, where it has one. [mm]
+    spares_pct : Decimal
+        Bought over what is needed, to stay with the client. [%]
     """
 
     item: str
@@ -67,6 +71,8 @@ class PriceItem:
     lead_days: int
     priced_on: date
     mass_kg: float | None = None
+    length_mm: float | None = None
+    spares_pct: Decimal = Decimal(0)
 
 
 Kind = Literal["material", "labour", "equipment", "subcontract", "allowance"]

@@ -1,10 +1,11 @@
 """The price list with every price it ever held, and the assemblies with every version."""
 
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 
 from pydantic import TypeAdapter
-from sqlalchemy import func, or_, select
+from sqlalchemy import Select, func, insert, or_, select, update
 from sqlalchemy.orm import Session, selectinload
 
 from app.pricing.records import Assembly, PriceItem
@@ -12,14 +13,41 @@ from app.store.models import AssemblyRow, PriceFromRow, PriceItemRow
 from app.store.records import PriceFrom, PriceSheet
 
 _ASSEMBLY = TypeAdapter(Assembly)
+_AT_ONCE = 500
 
 
-def list_items(session: Session, on: date | None, search: str = "") -> tuple[PriceItem, ...]:
+def list_items(
+    session: Session, on: date | None, search: str = "", codes: Iterable[str] | None = None
+) -> tuple[PriceItem, ...]:
     """Give the items that match, each at its price of a day (the newest when none is given).
 
-    An item whose first price starts later than the day is shown at that first price.
+    An item whose first price starts later than the day is shown at that first price; one that is gone by
+    the day is left out. With `codes` only those are looked up.
     """
-    query = select(PriceItemRow).options(selectinload(PriceItemRow.prices)).order_by(PriceItemRow.item)
+    query = _matching(on, search).options(selectinload(PriceItemRow.prices)).order_by(PriceItemRow.item)
+    if codes is None:
+        return tuple(_item(row, on) for row in session.scalars(query))
+    wanted = sorted(set(codes))
+    parts = [wanted[start : start + _AT_ONCE] for start in range(0, len(wanted), _AT_ONCE)]
+    return tuple(
+        _item(row, on) for part in parts for row in session.scalars(query.where(PriceItemRow.item.in_(part)))
+    )
+
+
+def page_of_items(
+    session: Session, on: date | None, search: str, first: int, rows: int
+) -> tuple[tuple[PriceItem, ...], int]:
+    """Give some of the items that match, and how many there are in all."""
+    query = _matching(on, search)
+    found = session.scalar(select(func.count()).select_from(query.subquery())) or 0
+    page = query.options(selectinload(PriceItemRow.prices)).order_by(PriceItemRow.item)
+    return tuple(_item(row, on) for row in session.scalars(page.offset(first).limit(rows))), found
+
+
+def _matching(on: date | None, search: str) -> Select[PriceItemRow]:
+    query = select(PriceItemRow)
+    if on is not None:
+        query = query.where(or_(PriceItemRow.gone_on.is_(None), PriceItemRow.gone_on > on))
     for word in search.split():
         pattern = f"%{word.replace('%', '').replace('_', '')}%"
         query = query.where(
@@ -29,7 +57,7 @@ def list_items(session: Session, on: date | None, search: str = "") -> tuple[Pri
                 PriceItemRow.supplier.ilike(pattern),
             )
         )
-    return tuple(_item(row, on) for row in session.scalars(query))
+    return query
 
 
 def find_item(session: Session, item: str) -> PriceSheet | None:
@@ -55,6 +83,9 @@ def add_item(session: Session, item: PriceItem, who: str, now: datetime) -> None
             supplier=item.supplier,
             lead_days=item.lead_days,
             mass_kg=item.mass_kg,
+            length_mm=item.length_mm,
+            spares_pct=item.spares_pct,
+            gone_on=None,
             prices=[PriceFromRow(from_on=item.priced_on, pack_price=item.pack_price, set_at=now, set_by=who)],
         )
     )
@@ -66,6 +97,61 @@ def add_price(
 ) -> None:
     """Add a price from a day on; of two for the same day the later entered holds."""
     session.add(PriceFromRow(item=item, from_on=from_on, pack_price=pack_price, set_at=now, set_by=who))
+
+
+def add_many(
+    session: Session, items: Sequence[PriceItem], who: str, now: datetime, tell: Callable[[int], None]
+) -> None:
+    """Add things that are not in the list yet, with their first prices."""
+    for start in range(0, len(items), _AT_ONCE):
+        part = items[start : start + _AT_ONCE]
+        session.execute(insert(PriceItemRow), [{"item": item.item, **_columns(item)} for item in part])
+        session.execute(insert(PriceFromRow), [_price_columns(item, who, now) for item in part])
+        tell(len(part))
+
+
+def change_many(
+    session: Session, items: Sequence[PriceItem], who: str, now: datetime, tell: Callable[[int], None]
+) -> None:
+    """Give things that are in the list their new details, and a price from a day on; old prices stay."""
+    for start in range(0, len(items), _AT_ONCE):
+        part = items[start : start + _AT_ONCE]
+        session.execute(update(PriceItemRow), [{"item": item.item, **_columns(item)} for item in part])
+        session.execute(insert(PriceFromRow), [_price_columns(item, who, now) for item in part])
+        tell(len(part))
+    session.expire_all()
+
+
+def take_out(session: Session, codes: Sequence[str], on: date) -> None:
+    """Take things out of the list from a day on; what was offered with them stays as it is."""
+    for start in range(0, len(codes), _AT_ONCE):
+        part = codes[start : start + _AT_ONCE]
+        session.execute(update(PriceItemRow).where(PriceItemRow.item.in_(part)).values(gone_on=on))
+    session.expire_all()
+
+
+def _columns(item: PriceItem) -> dict[str, object]:
+    return {
+        "name": item.name,
+        "unit": item.unit,
+        "pack": item.pack,
+        "supplier": item.supplier,
+        "lead_days": item.lead_days,
+        "mass_kg": item.mass_kg,
+        "length_mm": item.length_mm,
+        "spares_pct": item.spares_pct,
+        "gone_on": None,
+    }
+
+
+def _price_columns(item: PriceItem, who: str, now: datetime) -> dict[str, object]:
+    return {
+        "item": item.item,
+        "from_on": item.priced_on,
+        "pack_price": item.pack_price,
+        "set_at": now,
+        "set_by": who,
+    }
 
 
 def list_assemblies(session: Session) -> tuple[Assembly, ...]:
@@ -113,4 +199,6 @@ def _item(row: PriceItemRow, on: date | None) -> PriceItem:
         lead_days=row.lead_days,
         priced_on=price.from_on,
         mass_kg=row.mass_kg,
+        length_mm=row.length_mm,
+        spares_pct=row.spares_pct,
     )

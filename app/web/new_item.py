@@ -27,8 +27,11 @@ _ITEM = (
     Entry("supplier", "Supplier", is_needed=False),
     Entry("lead_days", "From order to delivery", "count", unit="working days"),
     Entry("mass_kg", "Mass of one unit", "number", unit="kg", is_needed=False),
+    Entry("length_mm", "Length of one piece", "number", unit="mm", is_needed=False),
+    Entry("spares_pct", "Spares for the client", "number", "Over what is needed.", unit="%", is_needed=False),
     Entry("from_on", "Price holds from", "date"),
 )
+_AMOUNTS = ("pack", "pack_price", "mass_kg", "length_mm", "spares_pct")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ def save_new_item(desk: AtDesk, form: Posted) -> Response:
 
 def _item(values: dict[str, str], faults: dict[str, str]) -> PriceItem:
     """The item as typed; what cannot be read is put into `faults`."""
-    amounts = {name: as_decimal(values[name] or "0") for name in ("pack", "pack_price", "mass_kg")}
+    amounts = {name: as_decimal(values[name] or "0") for name in _AMOUNTS}
     for name, amount in amounts.items():
         if amount is None or amount < 0:
             faults.setdefault(name, f"{_label(name)}: give a number, such as 12.5")
@@ -99,7 +102,9 @@ def _item(values: dict[str, str], faults: dict[str, str]) -> PriceItem:
         supplier=values["supplier"],
         lead_days=int(values["lead_days"]),
         priced_on=from_on,
-        mass_kg=float(amounts["mass_kg"] or 0) if values["mass_kg"] else None,
+        mass_kg=float(amounts["mass_kg"] or 0) or None,
+        length_mm=float(amounts["length_mm"] or 0) or None,
+        spares_pct=amounts["spares_pct"] or Decimal(0),
     )
 
 

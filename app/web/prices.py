@@ -1,6 +1,7 @@
 """The price list: searched, and a new price set from a day on."""
 
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 from fastapi import APIRouter, Response
 
@@ -33,11 +34,15 @@ class PricesSheet:
         Its rows, and how many there are in all.
     currency : str
         Of the prices.
+    today, stale_before : date
+        A price older than the second is called stale.
     """
 
     frame: Frame
     page: PricePage
     currency: str
+    today: date
+    stale_before: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +74,17 @@ class PriceItemSheet:
 def show_prices(desk: AtDesk, search: str = "", page: int = 1) -> Response:
     """The price list."""
     found = price_list(desk.db, search[:100], max(1, min(page, 10_000)), desk.today)
-    frame = desk_frame(desk, "Price list", at="/shop")
-    return render(desk.request, "pages/prices.html", PricesSheet(frame, found, shop(desk.db).rules.currency))
+    rules = shop(desk.db).rules
+    sheet = PricesSheet(
+        frame=desk_frame(desk, "Price list", at="/shop"),
+        page=found,
+        currency=rules.currency,
+        today=desk.today,
+        stale_before=desk.today - timedelta(days=rules.stale_after_days),
+    )
+    response = render(desk.request, "pages/prices.html", sheet)
+    response.headers["hx-push-url"] = "false"  # a page for every letter would fill the history
+    return response
 
 
 @router.get("/shop/prices/{item}")

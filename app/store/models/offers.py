@@ -65,6 +65,8 @@ class LinkSessionRow(Base):
     link_id: Mapped[int] = mapped_column(ForeignKey("links.id"), index=True)
     cookie_hash: Mapped[str] = mapped_column(String(64), unique=True)
     made_at: Mapped[datetime] = mapped_column(Instant)
+    records_consent_at: Mapped[datetime | None] = mapped_column(Instant)
+    code_given_at: Mapped[datetime | None] = mapped_column(Instant)  # the code sent by mail came back
 
     link: Mapped[LinkRow] = relationship(lazy="joined", innerjoin=True)
 
@@ -97,3 +99,63 @@ class SignOffRow(Base):
     signed_at: Mapped[datetime] = mapped_column(Instant)
     address: Mapped[str] = mapped_column(String(80))
     browser: Mapped[str] = mapped_column(String(400))
+    combination: Mapped[str] = mapped_column(String(400), default="")  # codes of the options taken
+    evidence: Mapped[str] = mapped_column(Text, default="{}")  # what else is kept, as JSON
+
+
+@append_only
+class CombinationRow(Base):
+    """One combination of options of a revision, worked out and frozen with it."""
+
+    __tablename__ = "combinations"
+    __table_args__ = (UniqueConstraint("revision_id", "codes"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    revision_id: Mapped[int] = mapped_column(ForeignKey("revisions.id"))
+    codes: Mapped[str] = mapped_column(String(400))
+    fingerprint: Mapped[str] = mapped_column(String(64))
+    results: Mapped[str] = mapped_column(Text)
+
+
+@append_only
+class QuestionRow(Base):
+    """One thing asked or answered between client and office."""
+
+    __tablename__ = "questions"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"), index=True)
+    link_id: Mapped[int | None] = mapped_column(ForeignKey("links.id"))
+    at: Mapped[datetime] = mapped_column(Instant)
+    who: Mapped[str] = mapped_column(String(200))
+    is_client: Mapped[bool]
+    text: Mapped[str] = mapped_column(Text)
+
+
+class SignCodeRow(Base):
+    """A one-time code sent to the client's address; only its hash is kept."""
+
+    __tablename__ = "sign_codes"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    link_session_id: Mapped[int] = mapped_column(ForeignKey("link_sessions.id"), index=True)
+    code_hash: Mapped[str] = mapped_column(String(64))
+    sent_to: Mapped[str] = mapped_column(String(254))
+    made_at: Mapped[datetime] = mapped_column(Instant)
+    tries: Mapped[int] = mapped_column(default=0)
+    used_at: Mapped[datetime | None] = mapped_column(Instant)
+
+
+@append_only
+class JobPricingRow(Base):
+    """What the office set by hand on one job's price; the last row holds."""
+
+    __tablename__ = "job_pricing"
+    __table_args__ = (UniqueConstraint("job_id", "version"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
+    version: Mapped[int]
+    document: Mapped[str] = mapped_column(Text)
+    set_at: Mapped[datetime] = mapped_column(Instant)
+    set_by: Mapped[str] = mapped_column(String(120))

@@ -26,6 +26,7 @@ class ShopRow(Base):
     weekdays: Mapped[str] = mapped_column(String(20))  # "0,1,2,3,4", Monday is 0
     withdrawal: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
     deposit_cap: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
+    terms: Mapped[str] = mapped_column(Text, default="{}")  # how the firm offers, as JSON
 
 
 class DayOffRow(Base):
@@ -84,6 +85,9 @@ class PriceItemRow(Base):
     supplier: Mapped[str] = mapped_column(String(200))
     lead_days: Mapped[int]
     mass_kg: Mapped[float | None]
+    length_mm: Mapped[float | None]
+    spares_pct: Mapped[Decimal] = mapped_column(Exact, default=Decimal(0))
+    gone_on: Mapped[date | None]  # from this day on it is not in the list
 
     prices: Mapped[list["PriceFromRow"]] = relationship(
         order_by="(PriceFromRow.from_on, PriceFromRow.id)", cascade="save-update, merge"
@@ -118,3 +122,18 @@ class AssemblyRow(Base):
     document: Mapped[str] = mapped_column(Text)
     set_at: Mapped[datetime] = mapped_column(Instant)
     set_by: Mapped[str] = mapped_column(String(120))
+
+
+class PriceImportRow(Base):
+    """One price file that was read and waits for a yes, or was let in or dropped."""
+
+    __tablename__ = "price_imports"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    made_at: Mapped[datetime] = mapped_column(Instant)
+    made_by: Mapped[str] = mapped_column(String(120))
+    file_name: Mapped[str] = mapped_column(String(200))
+    items: Mapped[str] = mapped_column(Text, deferred=True)
+    item_count: Mapped[int]
+    state: Mapped[str] = mapped_column(String(20))  # waiting, let in, dropped
+    settled_at: Mapped[datetime | None] = mapped_column(Instant)

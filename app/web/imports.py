@@ -1,0 +1,173 @@
+"""Price files: sent in, shown as what they would change, let in or dropped; and the whole list out."""
+
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from fastapi import APIRouter, Response
+from starlette.background import BackgroundTask
+from starlette.datastructures import UploadFile
+
+from app.actions.errors import NotFound, Refused
+from app.actions.imports import (
+    ImportCard,
+    ImportView,
+    Progress,
+    drop_import,
+    export_prices,
+    let_in,
+    list_price_imports,
+    price_import,
+    progress_of,
+    read_price_file,
+)
+from app.actions.price import shop
+from app.job.errors import InputErrors
+from app.pricing.price_rows import COLUMNS
+from app.web.findings import Fault
+from app.web.page import go, render
+from app.web.sheets import Frame, desk_frame
+from app.web.visit import AtDesk, Desk, Posted
+
+router = APIRouter()
+_MOST_BYTES = 3_500_000
+_KINDS = {
+    "csv": "text/csv; charset=utf-8",
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+_SHOWN = 50
+
+
+@dataclass(frozen=True, slots=True)
+class ImportsSheet:
+    """Where a price file is sent in.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    cards : tuple of ImportCard
+        The last files, newest first.
+    columns : tuple of str
+        Names the first row can have.
+    faults : tuple of Fault
+        What must be mended in the file.
+    """
+
+    frame: Frame
+    cards: tuple[ImportCard, ...]
+    columns: tuple[str, ...]
+    faults: tuple[Fault, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ImportSheet:
+    """One price file and what it would change.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    view : ImportView
+        The file, and its changes while it waits.
+    progress : Progress or None
+        How far it has come, while it is being let in.
+    currency : str
+        Of the prices.
+    shown : int
+        How many rows of each group the page lists.
+    """
+
+    frame: Frame
+    view: ImportView
+    progress: Progress | None
+    currency: str
+    shown: int
+
+
+@router.get("/shop/imports")
+def show_imports(desk: AtDesk) -> Response:
+    """The form for a price file, and the last files."""
+    return _page(desk)
+
+
+@router.post("/shop/imports")
+def save_import(desk: AtDesk, form: Posted) -> Response:
+    """Read a price file; nothing of it counts until it is let in."""
+    sent = form.get("file")
+    if not isinstance(sent, UploadFile) or not sent.filename:
+        return _page(desk, (Fault("Choose a CSV or XLSX file", "file"),))
+    content = sent.file.read(_MOST_BYTES + 1)
+    if len(content) > _MOST_BYTES:
+        return _page(desk, (Fault("The file is larger than 3.5 MB; send the list in parts", "file"),))
+    try:
+        import_id = read_price_file(desk.db, desk.staff, sent.filename, content, desk.today, desk.now)
+    except InputErrors as wrong:
+        shown = [f"{e.path}: {e.value!s:.60} – {e.wanted}" for e in wrong.errors[:_SHOWN]]
+        if len(wrong.errors) > _SHOWN:
+            shown.append(f"and {len(wrong.errors) - _SHOWN} more")
+        head = Fault("Nothing was read in, since the file has faults:", "file")
+        return _page(desk, (head, *map(Fault, shown)))
+    return go(f"/shop/imports/{import_id}")
+
+
+@router.get("/shop/imports/{import_id}")
+def show_import(desk: AtDesk, import_id: int) -> Response:
+    """What a price file would change; or how far it has come; or that it is settled."""
+    progress = progress_of(desk.db, import_id)
+    sheet = ImportSheet(
+        frame=desk_frame(desk, "Price file", at="/shop"),
+        view=price_import(desk.db, import_id, desk.today),
+        progress=progress,
+        currency=shop(desk.db).rules.currency,
+        shown=_SHOWN,
+    )
+    response = render(desk.request, "pages/import.html", sheet)
+    response.headers["hx-push-url"] = "false"
+    return response
+
+
+@router.post("/shop/imports/{import_id}")
+def save_settled_import(desk: AtDesk, form: Posted, import_id: int) -> Response:
+    """Let a price file in, or drop it."""
+    if form.get("do") == "drop":
+        drop_import(desk.db, desk.staff, import_id, desk.now)
+        return go("/shop/imports?said=removed")
+    if price_import(desk.db, import_id, desk.today).changes is None:
+        return go(f"/shop/imports/{import_id}")
+    response = go(f"/shop/imports/{import_id}")
+    takes_out = form.get("takes_out") is not None
+    # After the answer is sent, so that the page can show how far it has come.
+    response.background = BackgroundTask(_let_in, desk, import_id, takes_out)
+    return response
+
+
+@router.get("/shop/prices.{kind}")
+def show_price_file(desk: AtDesk, kind: str) -> Response:
+    """The whole price list as a file."""
+    if kind not in _KINDS:
+        raise NotFound("kind of file", kind)
+    name = f"price-list-{desk.today.isoformat()}.{kind}"
+    return Response(
+        export_prices(desk.db, kind, desk.today),
+        media_type=_KINDS[kind],
+        headers={"content-disposition": f'attachment; filename="{name}"'},
+    )
+
+
+def _let_in(desk: Desk, import_id: int, takes_out: bool) -> None:
+    """Let a file in; a refusal stands on the page, whoever pressed twice."""
+    try:
+        let_in(desk.db, desk.staff, import_id, takes_out=takes_out, now=desk.now, today=desk.today)
+    except Refused:
+        return
+
+
+def _page(desk: Desk, faults: tuple[Fault, ...] = ()) -> Response:
+    sheet = ImportsSheet(
+        frame=desk_frame(desk, "Price files", at="/shop", is_wrong=bool(faults)),
+        cards=list_price_imports(desk.db),
+        columns=COLUMNS,
+        faults=faults,
+    )
+    status = HTTPStatus.UNPROCESSABLE_ENTITY if faults else HTTPStatus.OK
+    return render(desk.request, "pages/imports.html", sheet, status)
