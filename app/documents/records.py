@@ -5,6 +5,7 @@ from datetime import date
 
 from app.agreement.records import Party, Revision, SignOff, Wording
 from app.job.job import Job
+from app.takeoff.chain import Takeoff
 from app.whole_job import WholeJob
 
 
@@ -34,3 +35,14 @@ class DayPlanInputs:
     answer: WholeJob
     printed_on: date
     site_address: str = ""
+
+
+@dataclass(frozen=True)
+class CutPlanInputs:
+    """All that a cut plan is printed from."""
+
+    firm: Party
+    job: Job
+    job_number: str
+    takeoff: Takeoff
+    printed_on: date

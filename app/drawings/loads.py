@@ -1,15 +1,19 @@
-"""The loads: each place with its dead load, against what the engineer allows."""
+"""The loads: a shaded grid over the roof, each place with its dead load, and the worst square."""
 
-from app.drawings.canvas import HAIR_MM, SMALL_MM, WIDE_MM, Canvas, Pen, Spot
+import shapely
+
+from app.drawings.canvas import EXTRA_WIDE_MM, HAIR_MM, MIDDLE_MM, SMALL_MM, Canvas, Pen, Spot
 from app.drawings.ground import ground
-from app.drawings.things import box_corners, draw_things
+from app.drawings.load_grid import draw_load_grid, draw_worst
+from app.drawings.things import box_corners
 from app.job.job import Job
 from app.measure.show import format_load
 from app.takeoff.chain import Takeoff
+from app.takeoff.totals.standing import WALL_STRIP_MM
 
 
 def loads_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> str:
-    """Give the plan with the dead load of each place written on it.
+    """Give the plan with the dead load shaded on a grid and written at each place.
 
     Parameters
     ----------
@@ -35,7 +39,7 @@ def loads_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     canvas.layer("fields")
     for field in job.plan.deck_fields:
         canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, fill="paper"), field.name or field.id)
-    draw_things(canvas, job, takeoff)
+    draw_load_grid(canvas, job, takeoff.totals.load_map, system)
     canvas.layer("loads")
     outlines = _outlines(job, takeoff)
     for spot in takeoff.totals.loads:
@@ -43,23 +47,35 @@ def loads_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
         if ring is None:
             continue
         over = spot.allowable_kpa is not None and spot.dead_kpa > spot.allowable_kpa
-        canvas.polygon(ring, "over" if over else "within", Pen(WIDE_MM if over else HAIR_MM), spot.label)
-        _figure(canvas, ring, ("over: " if over else "") + format_load(spot.dead_kpa, system))
+        pen = Pen(EXTRA_WIDE_MM if over else MIDDLE_MM)
+        canvas.polygon(ring, "over" if over else "within", pen, spot.label)
+        _figure(canvas, ring, (spot.label, ("over: " if over else "") + format_load(spot.dead_kpa, system)))
+    draw_worst(canvas, takeoff.totals.load_map, system)
     return canvas.svg()
 
 
 def _outlines(job: Job, takeoff: Takeoff) -> dict[str, tuple[Spot, ...]]:
     found: dict[str, tuple[Spot, ...]] = {field.id: field.outline_mm for field in job.plan.deck_fields}
     found |= {bed.bed: bed.outline_mm for bed in takeoff.layout.beds}
+    found |= {wall.id: _strip(wall.start_mm, wall.end_mm) for wall in job.plan.feature_walls}
     found |= {box.box: box.outline_mm for box in takeoff.layout.boxes}
     return found | {piece.id: box_corners(piece) for piece in job.plan.furniture}
 
 
-def _figure(canvas: Canvas, ring: tuple[Spot, ...], words: str) -> None:
+def _strip(start: Spot, end: Spot) -> tuple[Spot, ...]:
+    """Give the strip along a wall over which its load is read."""
+    line = shapely.LineString([start, end]).buffer(WALL_STRIP_MM / 2, cap_style="flat")
+    return tuple(line.exterior.coords)[:-1]
+
+
+def _figure(canvas: Canvas, ring: tuple[Spot, ...], lines: tuple[str, ...]) -> None:
+    """Write the name and the load in the middle of a place."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2 - canvas.paper_mm(SMALL_MM * 1.5)
-    half = canvas.paper_mm(SMALL_MM * 0.25 * len(words) + 0.6)
+    x, middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
     high = canvas.paper_mm(SMALL_MM * 0.7)
-    slip = ((x - half, y - high), (x + half, y - high), (x + half, y + high), (x - half, y + high))
-    canvas.polygon(slip, "slip", Pen(0.0, fill="paper"))
-    canvas.text((x, y), words)
+    for number, words in enumerate(lines):
+        y = middle + (len(lines) - 1 - 2 * number) * high
+        half = canvas.paper_mm(SMALL_MM * 0.25 * len(words) + 0.6)
+        slip = ((x - half, y - high), (x + half, y - high), (x + half, y + high), (x - half, y + high))
+        canvas.polygon(slip, "slip", Pen(0.0, fill="paper"))
+        canvas.text((x, y), words)

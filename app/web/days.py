@@ -11,6 +11,8 @@ from app.actions.errors import StaleSave
 from app.actions.records import WorkedOut
 from app.actions.takeoff import work_out
 from app.schedule.records import Calendar, Crew, DayPlan, PlannedTask
+from app.takeoff.totals.records import Carry
+from app.web.carry_days import CarryDay, carry_days
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.forms.plain import as_day
@@ -59,6 +61,12 @@ class DaysSheet:
         One for each task.
     names : dict of str to str
         Names of the tasks by code.
+    carry : Carry
+        What goes up, and in how many trips.
+    carry_days : tuple of CarryDay
+        The days that takes.
+    units : str
+        imperial or metric.
     crews : tuple of Crew
         Who could build it.
     crew_code, start_on : str
@@ -75,6 +83,9 @@ class DaysSheet:
     months: tuple[tuple[str, int], ...]
     bars: tuple[Bar, ...]
     names: dict[str, str]
+    carry: Carry
+    carry_days: tuple[CarryDay, ...]
+    units: str
     crews: tuple[Crew, ...]
     crew_code: str
     start_on: str
@@ -125,6 +136,9 @@ def _page(
         months=_months(columns),
         bars=tuple(Bar(planned, _worked_days(planned, plan, columns)) for planned in plan.tasks),
         names={planned.task.code: planned.task.name for planned in plan.tasks},
+        carry=worked.answer.takeoff.totals.carry,
+        carry_days=carry_days(plan),
+        units=worked.sheet.job.units,
         crews=crews(desk.db),
         crew_code=crew_code or worked.sheet.crew_code,
         start_on=set_on if start_on is None else start_on,

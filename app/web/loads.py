@@ -7,15 +7,16 @@ from markupsafe import Markup
 
 from app.actions.takeoff import work_out
 from app.job.findings import Finding
-from app.job.survey import AllowableLoad, LiveLoad
+from app.job.survey import AllowableArea, AllowableLoad, LiveLoad
 from app.takeoff.framing.records import SpanCheck
-from app.takeoff.totals.records import LoadSpot
+from app.takeoff.totals.records import LoadCell, LoadMap, LoadSpot, PointLoad
 from app.web import drawings
 from app.web.page import render
 from app.web.sheets import Frame, job_frame
 from app.web.visit import AtDesk
 
 router = APIRouter()
+_SHOWN = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,14 @@ class LoadsSheet:
         What a named engineer gave.
     live : LiveLoad or None
         The live load to design for.
+    load_map : LoadMap
+        Dead load on a grid, the worst square, snow and wind.
+    areas : tuple of AllowableArea
+        Parts of the roof with figures of their own.
+    heaviest : tuple of LoadCell
+        The heaviest squares.
+    points : tuple of PointLoad
+        One leg of each thing.
     findings : tuple of Finding
         About loads, spans and pads.
     """
@@ -52,6 +61,10 @@ class LoadsSheet:
     spans: tuple[SpanCheck, ...]
     allowable: AllowableLoad | None
     live: LiveLoad | None
+    load_map: LoadMap
+    areas: tuple[AllowableArea, ...]
+    heaviest: tuple[LoadCell, ...]
+    points: tuple[PointLoad, ...]
     findings: tuple[Finding, ...]
 
 
@@ -69,6 +82,10 @@ def show_loads(desk: AtDesk, job_id: int) -> Response:
         spans=takeoff.framing.span_checks,
         allowable=survey.allowable_load,
         live=survey.live_load,
+        load_map=takeoff.totals.load_map,
+        areas=survey.allowable_areas,
+        heaviest=tuple(sorted(takeoff.totals.load_map.cells, key=lambda cell: -cell.dead_kpa)[:_SHOWN]),
+        points=_points(takeoff.totals.load_map),
         findings=tuple(
             finding
             for finding in takeoff.findings
@@ -76,3 +93,8 @@ def show_loads(desk: AtDesk, job_id: int) -> Response:
         ),
     )
     return render(desk.request, "pages/loads.html", sheet)
+
+
+def _points(made: LoadMap) -> tuple[PointLoad, ...]:
+    """One leg of each thing; the others bear the same."""
+    return tuple({point.place: point for point in made.points}.values())

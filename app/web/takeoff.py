@@ -4,12 +4,15 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 
+from app.actions.cut_plan import print_cut_plan
 from app.actions.takeoff import work_out
 from app.job.findings import Assumption, Finding
 from app.takeoff.totals.bases import BASES
 from app.takeoff.totals.records import Carry, CutPlan, Quantity
+from app.web.carry_days import CarryDay, carry_days
 from app.web.findings import count_words
 from app.web.page import render
+from app.web.proposal import pdf_answer
 from app.web.sheets import Frame, job_frame
 from app.web.visit import AtDesk
 
@@ -24,6 +27,8 @@ class TakeoffSheet:
     ----------
     frame : Frame
         What stands round the page.
+    job_id : int
+        Whose cut plan can be printed.
     units, currency : str
         As in the job file.
     quantities : tuple of Quantity
@@ -34,6 +39,8 @@ class TakeoffSheet:
         One for each profile.
     carry : Carry
         Getting it all up.
+    carry_days : tuple of CarryDay
+        The days it falls on.
     findings : tuple of Finding
         Of the whole takeoff.
     counts : str
@@ -43,15 +50,24 @@ class TakeoffSheet:
     """
 
     frame: Frame
+    job_id: int
     units: str
     currency: str
     quantities: tuple[Quantity, ...]
     basis_words: dict[str, str]
     cut_plans: tuple[CutPlan, ...]
     carry: Carry
+    carry_days: tuple[CarryDay, ...]
     findings: tuple[Finding, ...]
     counts: str
     assumptions: tuple[Assumption, ...]
+
+
+@router.get("/jobs/{job_id}/takeoff/cut-plan.pdf")
+def show_cut_plan(desk: AtDesk, job_id: int) -> Response:
+    """The cut plan, to print."""
+    name, printed = print_cut_plan(desk.db, job_id, desk.today)
+    return pdf_answer(printed, name)
 
 
 @router.get("/jobs/{job_id}/takeoff")
@@ -61,12 +77,14 @@ def show_takeoff(desk: AtDesk, job_id: int) -> Response:
     takeoff, job = worked.answer.takeoff, worked.sheet.job
     sheet = TakeoffSheet(
         frame=job_frame(desk, worked.sheet, 6),
+        job_id=worked.sheet.id,
         units=job.units,
         currency=job.currency,
         quantities=takeoff.totals.quantities,
         basis_words={basis.code: basis.text for basis in BASES},
         cut_plans=takeoff.totals.cut_plans,
         carry=takeoff.totals.carry,
+        carry_days=carry_days(worked.answer.days),
         findings=takeoff.findings,
         counts=count_words(takeoff.findings),
         assumptions=takeoff.assumptions,

@@ -45,7 +45,7 @@ FORMULAS: Mapping[str, str] = {
     "bed.edge": "length of the outline where it has an edge",
     "bed.fabric": "area and what is turned up at the edges",
     "light.fixtures": "lights drawn, counted",
-    "light.transformers": "one where drawn; the smallest whose rating × loading holds the lights and the cable",
+    "light.transformers": "one where drawn; the smallest whose rating × loading holds lights and cable",
     "light.cable": "way + up and down + slack at each end, summed over the runs",
     "power.outlets": "outlets drawn, counted",
     "power.cable": "way + up and down + slack at each end, summed over the runs",

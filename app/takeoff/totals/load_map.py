@@ -225,4 +225,4 @@ def _stronger(job: Job, cell: LoadCell) -> str:
     if not areas:
         return ""
     area = max(areas, key=lambda area: area.dead_kpa)
-    return f" Over {area.name or area.id} {area.dead_kpa:.2f} kPa is allowed: the heaviest could move there."
+    return f" In “{area.name or area.id}” {area.dead_kpa:.2f} kPa is allowed: the heaviest could move there."
