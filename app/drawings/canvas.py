@@ -30,7 +30,7 @@ class Pen:
     dash : tuple of float
         Dashes and gaps on paper. [mm]
     fill : str
-        ``none``, ``paper``, ``ink`` or the name of a hatch.
+        ``none``, ``paper``, ``ink``, the name of a hatch, or a shade such as ``#aaa79f``.
     """
 
     width_mm: float = NARROW_MM
@@ -157,7 +157,8 @@ class Canvas:
         return Xml.tostring(self._root, encoding="unicode")
 
     def _add(self, tag: str, ink: str, pen: Pen, attributes: dict[str, str]) -> Xml.Element:
-        fill = {"none": "none", "paper": "#fdfbf6", "ink": "#1d1c1a"}.get(pen.fill, f"url(#hatch-{pen.fill})")
+        shade = pen.fill if pen.fill.startswith("#") else f"url(#hatch-{pen.fill})"
+        fill = {"none": "none", "paper": "#fdfbf6", "ink": "#1d1c1a"}.get(pen.fill, shade)
         common = {
             "class": f"ink-{ink}",
             "fill": fill,

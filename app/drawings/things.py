@@ -16,7 +16,7 @@ from app.drawings.canvas import (
     Spot,
 )
 from app.job.job import Job
-from app.job.plan import Box, FeatureWall
+from app.job.plan import Box, FeatureWall, Fixture, GasStub, Outlet
 from app.takeoff.chain import Takeoff
 
 _HATCH_OF_BOX = {"planter": "soil", "bench": "seat", "counter": "top"}
@@ -63,7 +63,9 @@ def draw_things(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     ----------
     Line widths ISO 128; definition.
     """
-    devices = tuple((d.x_mm, d.y_mm) for d in (*job.plan.fixtures, *job.plan.outlets, *job.plan.gas_stubs))
+    plan = job.plan
+    placed: tuple[Fixture | Outlet | GasStub, ...] = (*plan.fixtures, *plan.outlets, *plan.gas_stubs)
+    devices = tuple((d.x_mm, d.y_mm) for d in placed)
     canvas.layer("beds")
     for bed, source in zip(takeoff.layout.beds, job.plan.stone_beds, strict=True):
         canvas.polygon(bed.outline_mm, "bed", Pen(MIDDLE_MM, fill="stone"), source.name or bed.bed)

@@ -227,6 +227,27 @@ class Pull:
 
 
 @dataclass(frozen=True, slots=True)
+class SetOut:
+    """Where one thing lies, by tape.
+
+    Attributes
+    ----------
+    thing, kind : str
+        Its id, and what it is.
+    from_a_mm, from_b_mm : float
+        From the two fixed corners, level with the deck. [mm]
+    height_mm : float or None
+        Above the deck; None where it is surveyed from the datum or lies under the boards. [mm]
+    """
+
+    thing: str
+    kind: str
+    from_a_mm: float
+    from_b_mm: float
+    height_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class WaysReading:
     """The ways of one power point.
 
@@ -262,6 +283,10 @@ class RoughIn:
     pulls : tuple of Pull
         The runs again, in the order of pulling.
     ways : tuple of WaysReading
+    fixed_points_mm : tuple of tuple of float
+        Corners A and B of the roof. [mm]
+    set_out : tuple of SetOut
+        Everything at an end of a run, measured from them.
     levels : tuple of SoundLevel
     night : Night or None
         None when no fixture names a data sheet with light in it.
@@ -279,6 +304,8 @@ class RoughIn:
     joints: tuple[Joint, ...] = ()
     pulls: tuple[Pull, ...] = ()
     ways: tuple[WaysReading, ...] = ()
+    fixed_points_mm: tuple[tuple[float, float], ...] = ()
+    set_out: tuple[SetOut, ...] = ()
     levels: tuple[SoundLevel, ...] = ()
     night: Night | None = None
     energy: Energy | None = None

@@ -30,6 +30,7 @@ from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.pull_list import pull_list
 from app.takeoff.roughin.reachable import boarded, in_the_open, joints_of
 from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading, WaysReading
+from app.takeoff.roughin.setting_out import fixed_points, set_out
 from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
@@ -100,6 +101,8 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
         joints=joints,
         pulls=pull_list(runs, cased),
         ways=_ways(job),
+        fixed_points_mm=fixed_points(job) if runs else (),
+        set_out=set_out(job, joints) if runs else (),
         levels=levels,
         night=night,
         energy=_energy(job, readings),
