@@ -2,10 +2,14 @@
 
 from collections.abc import Sequence
 
+import shapely
 from shapely import Point, Polygon
 
 from app.job.findings import Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
+from app.takeoff.framing.bars import Bar, bodies_of
+from app.takeoff.framing.records import Stick
 
 _REACHES_MM2 = 10.0
 
@@ -70,15 +74,17 @@ def access_findings(job: Job) -> tuple[Finding, ...]:
     )
 
 
-def covered_findings(job: Job, bodies: Sequence[tuple[str, str, Polygon]]) -> tuple[Finding, ...]:
+def covered_findings(job: Job, sticks: Sequence[Stick], bars: Sequence[Bar]) -> tuple[Finding, ...]:
     """Give a check for every drain that timber still reaches, as a cut-back slanting rim may.
 
     Parameters
     ----------
     job : Job
         Drains.
-    bodies : sequence of (str, str, Polygon)
-        Field, stick id and footprint on plan of everything under the decks.
+    sticks : sequence of Stick
+        Everything under the decks.
+    bars : sequence of Bar
+        The same, as it lies on plan.
 
     Returns
     -------
@@ -88,20 +94,22 @@ def covered_findings(job: Job, bodies: Sequence[tuple[str, str, Polygon]]) -> tu
     ----------
     The keep-clear of the survey.
     """
+    if not sticks or not job.survey.drains:
+        return ()
+    bodies = bodies_of(bars)
     found = []
     for drain in job.survey.drains:
         clear = Point(drain.x_mm, drain.y_mm).buffer(drain.keep_clear_mm)
-        near = [
-            (field, stick) for field, stick, body in bodies if body.intersection(clear).area > _REACHES_MM2
-        ]
+        is_near = shapely.area(shapely.intersection(bodies, clear)) > _REACHES_MM2
+        near = [sticks[int(number)] for number in is_near.nonzero()[0]]
         if near:
-            sticks = ", ".join(stick for _, stick in near)
             found.append(
                 Finding(
                     code="framing.drain-crowded",
                     grade="check",
-                    place=near[0][0],
-                    text=f"{sticks} reach into the {drain.keep_clear_mm:.0f} mm kept clear round "
+                    place=near[0].place,
+                    text=f"{', '.join(stick.id for stick in near)} reach into the "
+                    f"{Spoken(job.units).length(drain.keep_clear_mm)} kept clear round "
                     f"{drain.kind} {drain.id}; cut them back on site so that the drain can be reached.",
                     source="Keep-clear of the survey",
                     at_mm=(drain.x_mm, drain.y_mm),

@@ -1,9 +1,13 @@
 """A stick while it is being worked out, in the local axes of its field."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
+import numpy as np
+import shapely
+from numpy.typing import NDArray
 from shapely import LineString, Polygon
 
 BarRole = Literal["sleeper", "breaker sleeper", "rim", "blocking", "trimmer"]
@@ -75,6 +79,34 @@ class Bar:
         """Say whether it runs nearer to the sleepers than to the courses."""
         unit = self.direction
         return abs(unit[1]) > abs(unit[0]) + 1e-3  # at exactly 45° always with the courses
+
+
+def bodies_of(bars: Sequence[Bar]) -> NDArray[Any]:
+    """Give the footprints of many bars at once.
+
+    Parameters
+    ----------
+    bars : sequence of Bar
+        One or more.
+
+    Returns
+    -------
+    bodies : array of Polygon
+        In their order.
+
+    References
+    ----------
+    Definition.
+    """
+    starts = np.array([bar.start for bar in bars])
+    ends = np.array([bar.end for bar in bars])
+    along = ends - starts
+    units = along / np.hypot(along[:, 0], along[:, 1])[:, None]
+    aside = np.stack([-units[:, 1], units[:, 0]], axis=1) * np.array([[bar.width_mm / 2] for bar in bars])
+    bodies: NDArray[Any] = shapely.polygons(
+        np.stack([starts + aside, ends + aside, ends - aside, starts - aside], axis=1)
+    )
+    return bodies
 
 
 def body_with_room(bar: Bar, width_mm: float) -> Polygon:

@@ -15,6 +15,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 N = TypeVar("N", float, Fraction)
 
 
@@ -193,6 +196,48 @@ def _sag(x: float, span: float, load: float, ends: tuple[float, float]) -> float
     own = load * x * (span**3 - 2 * span * x**2 + x**3) / 24
     held = ends[0] * (2 * span - x) + ends[1] * (span + x)
     return own + held * x * (span - x) / (6 * span)
+
+
+def pattern_extremes(spans: Sequence[float], loads: NDArray[np.float64]) -> tuple[float, float, float]:
+    """Give the greatest and least reaction and the greatest sagging moment over many patterns of load.
+
+    Parameters
+    ----------
+    spans : sequence of float
+        Lengths between supports.
+    loads : array
+        Load per length: one row for each pattern, one column for each span.
+
+    Returns
+    -------
+    extremes : tuple of float
+        Greatest reaction, least reaction, greatest moment in a span.
+
+    Examples
+    --------
+    >>> pattern_extremes([1.0, 1.0], np.array([[1.0, 1.0], [1.0, 0.0]]))
+    (1.25, -0.0625, 0.095703125)
+
+    References
+    ----------
+    As `reactions` and `span_moments`, all patterns at once.
+    """
+    lengths = np.asarray(spans, dtype=np.float64)
+    by_span = list(loads.T)
+    # The elimination only multiplies and adds, so a column of patterns may stand for each load.
+    moments = np.array(
+        [np.broadcast_to(row, len(loads)) for row in support_moments(list(lengths), by_span)]
+    ).T
+    left, right = moments[:, :-1], moments[:, 1:]
+    half, tilt = loads * lengths / 2, (right - left) / lengths
+    pressed = np.zeros_like(moments)
+    pressed[:, :-1] += half + tilt
+    pressed[:, 1:] += half - tilt
+    at = lengths / 2 + (right - left) / (np.where(loads > 0, loads, 1.0) * lengths)
+    is_inside = (loads > 0) & (at > 0) & (at < lengths)
+    sagging = np.where(is_inside, left + loads * at**2 / 2, 0.0)
+    greatest = max(float(sagging.max()), float(moments.max()), 0.0)
+    return float(pressed.max()), float(pressed.min()), greatest
 
 
 def worst_patterns(count: int) -> tuple[tuple[bool, ...], ...]:

@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from app.job.choices import Pad
-from app.takeoff.framing.beams import reactions, span_moments, worst_patterns
+from app.takeoff.framing.beams import pattern_extremes, worst_patterns
 
 LEAST_SHARE = 1.25  # of load × span on a pad: inner support of two equal spans, the worst of equal spans
 _LIFTS = -1e-9
@@ -133,14 +135,11 @@ def as_laid(spans_mm: Iterable[Sequence[float]], dead_share: float) -> AsLaid:
     share, bending, lifts = LEAST_SHARE, 0.0, 0
     for key, count in kinds.items():
         spans = [span / longest for span in key]
-        patterns = [
-            [dead_share + (1.0 - dead_share) * is_loaded for is_loaded in pattern]
-            for pattern in worst_patterns(len(spans))
-        ]
-        pressed = [reaction for pattern in patterns for reaction in reactions(spans, pattern)]
-        bending = max(bending, *(moment for pattern in patterns for moment in span_moments(spans, pattern)))
-        if min(pressed) < _LIFTS:
+        is_loaded = np.array(worst_patterns(len(spans)), dtype=np.float64)
+        pressed, least, moment = pattern_extremes(spans, dead_share + (1.0 - dead_share) * is_loaded)
+        bending = max(bending, moment)
+        if least < _LIFTS:
             lifts += count
         else:
-            share = max(share, *pressed)
+            share = max(share, pressed)
     return AsLaid(share=share, bending=bending, lifts=lifts)

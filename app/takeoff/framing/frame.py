@@ -1,10 +1,11 @@
 """The framing room's entry: what carries the boards, where it stands and what is to be said about it."""
 
-from shapely import LineString, Polygon
+from dataclasses import replace
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.access import access_findings, access_panels, covered_findings
+from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
 from app.takeoff.framing.deck_findings import deck_findings, no_room
@@ -94,7 +95,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
             *findings,
             *(finding for _, said, _ in screened for finding in said),
             *access_findings(job),
-            *covered_findings(job, _bodies(fields, frames)),
+            *covered_findings(job, [stick for deck in frames for stick in deck.sticks], _bodies(frames)),
         ),
         assumptions=(
             *(assumption for _, _, given in screened for assumption in given),
@@ -103,15 +104,11 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
     )
 
 
-def _bodies(fields: list[FieldParts], frames: list[DeckFrame]) -> list[tuple[str, str, Polygon]]:
-    """Give the footprint on plan of every stick under the decks."""
+def _bodies(frames: list[DeckFrame]) -> list[Bar]:
+    """Give every stick under the decks as it lies on plan."""
     return [
-        (
-            parts.field.id,
-            stick.id,
-            LineString([stick.start_mm, stick.end_mm]).buffer(bar.width_mm / 2, cap_style="flat"),
-        )
-        for parts, deck in zip(fields, frames, strict=False)
+        replace(bar, start=stick.start_mm, end=stick.end_mm)
+        for deck in frames
         for stick, bar in zip(deck.sticks, deck.bars, strict=True)
     ]
 

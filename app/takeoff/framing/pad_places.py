@@ -1,18 +1,24 @@
 """Sets pads down along one bar, clear of drains and of the pads already there."""
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+import shapely
 from shapely import MultiPolygon, Polygon
 
 from app.takeoff.framing.bars import Bar
 
 _SLIDE_MM = 10.0  # steps in which a pad is moved to a free place
 _ROUNDING_MM = 1e-6
+_TOUCHES_MM2 = 1.0  # two pads that share less only touch
+_INSET_MM = 0.5  # a pad may reach so far over the edge of the field
+_SQUARE = 1e-6  # sine of a slant that no overlap shows
 
 Laid = tuple[float, tuple[float, float]]  # how far along the bar, and where in local axes
+Corners = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +37,33 @@ class PadSize:
     width_mm: float
     spacing_mm: float
 
+    @property
+    def reach_mm(self) -> float:
+        """Give how near two centres must be for the pads to meet. [mm]."""
+        return math.hypot(self.length_mm, self.width_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class _Print:
+    """The footprint of one pad set down."""
+
+    x: float
+    y: float
+    corners: Corners
+    box: tuple[float, float, float, float]
+    is_square: bool
+
+    def overlaps(self, other: "_Print") -> bool:
+        """Say whether two footprints share ground."""
+        left, low, right, high = self.box
+        west, south, east, north = other.box
+        wide, tall = min(right, east) - max(left, west), min(high, north) - max(low, south)
+        if wide <= 0 or tall <= 0:
+            return False
+        if self.is_square and other.is_square:
+            return wide * tall > _TOUCHES_MM2
+        return bool(Polygon(self.corners).intersection(Polygon(other.corners)).area > _TOUCHES_MM2)
+
 
 @dataclass(slots=True)
 class Ground:
@@ -44,50 +77,136 @@ class Ground:
         Where no pad may lie.
     size : PadSize
         Footprint and spacing.
-    laid : list
-        Pads set down so far: centre and footprint.
     """
 
     area: MultiPolygon
     keep_clear: MultiPolygon
     size: PadSize
-    laid: list[tuple[float, float, Polygon]] = field(default_factory=list)
+    _laid: list[_Print] = field(default_factory=list)
+    _cells: dict[tuple[int, int], list[_Print]] = field(default_factory=lambda: defaultdict(list))
+    _clear: tuple[tuple[Polygon, tuple[float, float, float, float]], ...] = ()
 
-    def place(self, bar: Bar, along_mm: float) -> tuple[float, float] | None:
-        """Give where a pad's centre may lie so far along a bar, or None when something is in the way.
+    def __post_init__(self) -> None:
+        """Make ready what is asked over and over."""
+        shapely.prepare(self.area)
+        self._clear = tuple((part, part.bounds) for part in self.keep_clear.geoms)
 
-        The bar must lie on the pad with its whole width; within that the pad may lie aside, to stay under
-        the field and off its neighbours.
-        """
-        shift = max(0.0, (self.size.width_mm - bar.width_mm) / 2)
-        tries = [self._shape(bar, along_mm, aside) for aside in (0.0, shift, -shift)]
-        inside = [(centre, shape) for centre, shape in tries if self.area.covers(shape.buffer(-0.5))]
-        for centre, shape in inside or tries[:1]:
-            if not self._is_taken(centre, shape):
-                self.laid.append((*centre, shape))
-                return centre
-        return None
+    @property
+    def count(self) -> int:
+        """Give how many pads lie so far."""
+        return len(self._laid)
 
-    def _is_taken(self, centre: tuple[float, float], shape: Polygon) -> bool:
+    def lay(self, pad: _Print) -> None:
+        """Set a pad down."""
+        self._laid.append(pad)
+        self._cells[self._cell(pad)].append(pad)
+
+    def take_up_after(self, count: int) -> None:
+        """Take up all pads but the first so many."""
+        while len(self._laid) > count:
+            pad = self._laid.pop()
+            self._cells[self._cell(pad)].remove(pad)
+
+    def is_taken(self, pad: _Print) -> bool:
         """Say whether a keep-clear or another pad is in the way."""
-        if shape.intersection(self.keep_clear).area > 1.0:
-            return True
-        reach = math.hypot(self.size.length_mm, self.size.width_mm)
+        left, low, right, high = pad.box
+        for part, (west, south, east, north) in self._clear:
+            is_near = left < east and west < right and low < north and south < high
+            if is_near and Polygon(pad.corners).intersection(part).area > _TOUCHES_MM2:
+                return True
+        column, row = self._cell(pad)
         return any(
-            abs(x - centre[0]) < reach and abs(y - centre[1]) < reach and shape.intersection(other).area > 1.0
-            for x, y, other in self.laid
+            pad.overlaps(other)
+            for across in (column - 1, column, column + 1)
+            for up in (row - 1, row, row + 1)
+            for other in self._cells.get((across, up), ())
         )
 
-    def _shape(self, bar: Bar, along_mm: float, aside: float) -> tuple[tuple[float, float], Polygon]:
-        """Give a pad's centre and footprint, moved aside from the centre line."""
-        (x, y), (ux, uy) = bar.at(along_mm), bar.direction
-        x, y = x - uy * aside, y + ux * aside
-        half, across = self.size.length_mm / 2, self.size.width_mm / 2
-        corners = [
-            (x + a * half * ux - b * across * uy, y + a * half * uy + b * across * ux)
+    def _cell(self, pad: _Print) -> tuple[int, int]:
+        """Give the square of the ground a pad's centre lies in; only pads in neighbouring ones meet it."""
+        reach_mm = self.size.reach_mm
+        return math.floor(pad.x / reach_mm), math.floor(pad.y / reach_mm)
+
+
+class Lane:
+    """One bar on its ground: where pads may lie along it.
+
+    The bar must lie on the pad with its whole width; within that the pad may lie aside, to stay under
+    the field and off its neighbours.
+    """
+
+    __slots__ = ("_asides", "_covered", "_unit", "bar", "ground", "half_mm")
+
+    def __init__(self, ground: Ground, bar: Bar) -> None:
+        self.ground, self.bar = ground, bar
+        self.half_mm = min(ground.size.length_mm, bar.centre_mm) / 2
+        self._unit = bar.direction
+        shift = max(0.0, (ground.size.width_mm - bar.width_mm) / 2)
+        self._asides = (0.0, shift, -shift)
+        self._covered: dict[float, bool] = {}
+
+    def place(self, along_mm: float) -> tuple[float, float] | None:
+        """Give where a pad's centre may lie so far along the bar, or None when something is in the way.
+
+        A pad that lies wholly under the field goes first; where none can, one on the centre line will do.
+        """
+        outside: _Print | None = None
+        is_inside_anywhere = False
+        for aside in self._asides:
+            pad = self._print(along_mm, aside)
+            if not self._is_inside(pad, along_mm, aside):
+                outside = outside or pad
+                continue
+            is_inside_anywhere = True
+            if not self.ground.is_taken(pad):
+                self.ground.lay(pad)
+                return pad.x, pad.y
+        if is_inside_anywhere or outside is None or self.ground.is_taken(outside):
+            return None
+        self.ground.lay(outside)
+        return outside.x, outside.y
+
+    def _is_inside(self, pad: _Print, along_mm: float, aside: float) -> bool:
+        """Say whether a pad lies under the field: at once where the whole lane does."""
+        half_mm, length_mm = self.ground.size.length_mm / 2, self.bar.centre_mm
+        if half_mm - _ROUNDING_MM <= along_mm <= length_mm - half_mm + _ROUNDING_MM:
+            if aside not in self._covered:
+                lane = _inset(self._corners(length_mm / 2, aside, length_mm / 2), self._unit)
+                self._covered[aside] = bool(self.ground.area.covers(Polygon(lane)))
+            if self._covered[aside]:
+                return True
+        return bool(self.ground.area.covers(Polygon(_inset(pad.corners, self._unit))))
+
+    def _print(self, along_mm: float, aside: float) -> _Print:
+        """Give a pad's footprint, moved aside from the centre line."""
+        ux, uy = self._unit
+        x, y = self._centre(along_mm, aside)
+        corners = self._corners(along_mm, aside, self.ground.size.length_mm / 2)
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        is_square = abs(ux) < _SQUARE or abs(uy) < _SQUARE
+        return _Print(x, y, corners, (min(xs), min(ys), max(xs), max(ys)), is_square)
+
+    def _centre(self, along_mm: float, aside: float) -> tuple[float, float]:
+        """Give a place beside the centre line."""
+        (x, y), (ux, uy) = self.bar.start, self._unit
+        return x + ux * along_mm - uy * aside, y + uy * along_mm + ux * aside
+
+    def _corners(self, along_mm: float, aside: float, half_mm: float) -> Corners:
+        """Give the corners of a stretch as wide as a pad, so far to both sides of its middle."""
+        (x, y), (ux, uy), across = self._centre(along_mm, aside), self._unit, self.ground.size.width_mm / 2
+        return tuple(
+            (x + a * half_mm * ux - b * across * uy, y + a * half_mm * uy + b * across * ux)
             for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        ]
-        return (x, y), Polygon(corners)
+        )
+
+
+def _inset(corners: Corners, unit: tuple[float, float]) -> Corners:
+    """Give a rectangle, a little smaller all round."""
+    ux, uy = unit
+    return tuple(
+        (x - (a * ux - b * uy) * _INSET_MM, y - (a * uy + b * ux) * _INSET_MM)
+        for (x, y), (a, b) in zip(corners, ((-1, -1), (1, -1), (1, 1), (-1, 1)), strict=True)
+    )
 
 
 def hung_pads(ground: Ground, bar: Bar, wanted: Sequence[float]) -> list[Laid]:
@@ -111,9 +230,8 @@ def hung_pads(ground: Ground, bar: Bar, wanted: Sequence[float]) -> list[Laid]:
     ----------
     Common practice, no source.
     """
-    return sorted(
-        laid for at in wanted if (laid := _nearest(ground, bar, at, 0.0, bar.centre_mm)) is not None
-    )
+    lane = Lane(ground, bar)
+    return sorted(laid for at in wanted if (laid := _nearest(lane, at, 0.0, bar.centre_mm)) is not None)
 
 
 def standing_pads(ground: Ground, bar: Bar, joints: Sequence[float]) -> list[Laid]:
@@ -143,19 +261,20 @@ def standing_pads(ground: Ground, bar: Bar, joints: Sequence[float]) -> list[Lai
     ----------
     Common practice, no source.
     """
-    spacing_mm, half = ground.size.spacing_mm, min(ground.size.length_mm, bar.centre_mm) / 2
+    lane = Lane(ground, bar)
+    spacing_mm, half = ground.size.spacing_mm, lane.half_mm
     if bar.centre_mm < 2 * ground.size.length_mm:
-        only = _nearest(ground, bar, bar.centre_mm / 2, half, bar.centre_mm - half)
+        only = _nearest(lane, bar.centre_mm / 2, half, bar.centre_mm - half)
         return [] if only is None else [only]
     fixed = [half, *sorted(joints), bar.centre_mm - half]
-    held = [_nearest(ground, bar, at, at - spacing_mm / 2, at + spacing_mm / 2) for at in fixed]
+    held = [_nearest(lane, at, at - spacing_mm / 2, at + spacing_mm / 2) for at in fixed]
     found = sorted(laid for laid in held if laid is not None)
     for left, right in pairwise(list(found)):
-        before = len(ground.laid)
-        steps = _stepped(ground, bar, left[0], right[0], is_even=True)
+        before = ground.count
+        steps = _stepped(lane, left[0], right[0], is_even=True)
         if not _reaches(left, steps, right, spacing_mm):
-            del ground.laid[before:]
-            steps = _stepped(ground, bar, left[0], right[0], is_even=False)
+            ground.take_up_after(before)
+            steps = _stepped(lane, left[0], right[0], is_even=False)
         found += steps
     return sorted(found)
 
@@ -165,16 +284,16 @@ def _reaches(left: Laid, steps: Sequence[Laid], right: Laid, spacing_mm: float) 
     return all(after[0] - before[0] <= spacing_mm + 1 for before, after in pairwise([left, *steps, right]))
 
 
-def _stepped(ground: Ground, bar: Bar, from_mm: float, to_mm: float, *, is_even: bool) -> list[Laid]:
+def _stepped(lane: Lane, from_mm: float, to_mm: float, *, is_even: bool) -> list[Laid]:
     """Give the pads between two others: evenly where the places are free, or each as far on as it goes."""
-    spacing_mm, half = ground.size.spacing_mm, min(ground.size.length_mm, bar.centre_mm) / 2
+    spacing_mm, half = lane.ground.size.spacing_mm, lane.half_mm
     found: list[Laid] = []
     at = from_mm
     while to_mm - at > spacing_mm + _ROUNDING_MM:
         rest = to_mm - at
         wanted = at + (rest / math.ceil(rest / spacing_mm - _ROUNDING_MM) if is_even else spacing_mm)
-        step = _nearest(ground, bar, wanted, at + half, at + spacing_mm) or _nearest(
-            ground, bar, at + spacing_mm, at + spacing_mm, to_mm - half
+        step = _nearest(lane, wanted, at + half, at + spacing_mm) or _nearest(
+            lane, at + spacing_mm, at + spacing_mm, to_mm - half
         )
         if step is None:
             break
@@ -183,16 +302,16 @@ def _stepped(ground: Ground, bar: Bar, from_mm: float, to_mm: float, *, is_even:
     return found
 
 
-def _nearest(ground: Ground, bar: Bar, wanted: float, least: float, greatest: float) -> Laid | None:
+def _nearest(lane: Lane, wanted: float, least: float, greatest: float) -> Laid | None:
     """Give the free place nearest to the one wanted, between two others, or None."""
-    half = min(ground.size.length_mm, bar.centre_mm) / 2
-    least, greatest = max(least, half), min(greatest, bar.centre_mm - half)
+    half = lane.half_mm
+    least, greatest = max(least, half), min(greatest, lane.bar.centre_mm - half)
     steps = math.ceil((greatest - least) / _SLIDE_MM) + 1
     for tries in range(max(1, steps)):
         for side in (0.0,) if tries == 0 else (-1.0, 1.0):
             at = wanted + side * tries * _SLIDE_MM
             if least - _ROUNDING_MM <= at <= greatest + _ROUNDING_MM:
-                centre = ground.place(bar, at)
+                centre = lane.place(at)
                 if centre is not None:
                     return at, centre
     return None

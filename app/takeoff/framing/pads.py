@@ -8,9 +8,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any, Literal
 
-from shapely import MultiPolygon
-from shapely.ops import nearest_points
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon
 
 from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.pad_places import Ground, PadSize, hung_pads, standing_pads
@@ -110,6 +113,7 @@ def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[fl
     """Give every bar that needs pads once: pieces rejoined, pairs as one, in the order they choose."""
     found = []
     seen: set[tuple[str, int]] = set()
+    runs, pairs = _numbered(bars, "run"), _numbered(bars, "pair")
     for number, bar in enumerate(bars):
         if bar.role == "blocking":
             continue
@@ -119,14 +123,11 @@ def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[fl
             if ("run", bar.run) in seen:
                 continue
             seen.add(("run", bar.run))
-            whole, joints = _rejoined([other for other in bars if other.run == bar.run])
+            whole, joints = _rejoined(runs[bar.run])
         partners = [
             other
-            for other in bars
-            if bar.pair
-            and other.pair == bar.pair
-            and other is not bar
-            and not (bar.run and other.run == bar.run)
+            for other in pairs.get(bar.pair, ())
+            if other is not bar and not (bar.run and other.run == bar.run)
         ]
         pitch = min((bar.line.distance(other.line) for other in partners), default=math.inf)
         if pitch + bar.width_mm <= size.width_mm:
@@ -136,6 +137,15 @@ def _wholes(bars: Sequence[Bar], size: PadSize) -> list[tuple[int, Bar, tuple[fl
             whole = _between_two(whole, min(partners, key=lambda other: bar.line.distance(other.line)))
         found.append((number, whole, joints))
     return sorted(found, key=_first_come)
+
+
+def _numbered(bars: Sequence[Bar], name: Literal["run", "pair"]) -> dict[int, list[Bar]]:
+    """Give the bars that share a number, for every number but 0."""
+    found: dict[int, list[Bar]] = {}
+    for bar in bars:
+        if number := bar.run if name == "run" else bar.pair:
+            found.setdefault(number, []).append(bar)
+    return found
 
 
 def _first_come(item: tuple[int, Bar, tuple[float, ...]]) -> tuple[bool, bool, float]:
@@ -175,13 +185,18 @@ def _between_two(bar: Bar, partner: Bar) -> Bar:
 
 def _between(whole: Bar, joints: Sequence[float], bars: Sequence[Bar], size: PadSize) -> tuple[float, ...]:
     """Give where a bar that hangs on others needs pads of its own."""
-    line, body = whole.line, whole.body
-    others = [bar for bar in bars if bar.role != "blocking" and (not whole.run or bar.run != whole.run)]
-    held = sorted(
-        line.project(nearest_points(line, other.line)[0])
-        for other in others
-        if not _is_same(whole, other) and body.distance(other.line) <= _TOUCH_MM
-    )
+    others = [
+        bar
+        for bar in bars
+        if bar.role != "blocking"
+        and (not whole.run or bar.run != whole.run)
+        and not _is_same(whole, bar)
+        and _is_near(whole, bar)
+    ]
+    line = whole.line
+    lines = shapely.linestrings([(other.start, other.end) for other in others]) if others else np.array([])
+    touching = lines[shapely.distance(whole.body, lines) <= _TOUCH_MM]
+    held = sorted(float(at) for at in _first_met(line, touching))
     half = size.length_mm / 2
     own = list(joints)
     own += [half] if not held or held[0] > size.spacing_mm / 2 else []
@@ -190,6 +205,23 @@ def _between(whole: Bar, joints: Sequence[float], bars: Sequence[Bar], size: Pad
     for left, right in pairwise(supports):
         own += spread_mm(left, right, size.spacing_mm)
     return tuple(sorted(own))
+
+
+def _is_near(one: Bar, other: Bar) -> bool:
+    """Say whether two bars may touch, by the boxes round their centre lines."""
+    reach = _TOUCH_MM + one.width_mm
+    return all(
+        min(one.start[axis], one.end[axis]) - reach <= max(other.start[axis], other.end[axis])
+        and min(other.start[axis], other.end[axis]) <= max(one.start[axis], one.end[axis]) + reach
+        for axis in (0, 1)
+    )
+
+
+def _first_met(line: LineString, others: NDArray[Any]) -> NDArray[np.float64]:
+    """Give how far along a line its place nearest to each of other lines is."""
+    shortest = shapely.shortest_line(line, others)
+    at: NDArray[np.float64] = shapely.line_locate_point(line, shapely.get_point(shortest, 0))
+    return at
 
 
 def _is_same(one: Bar, other: Bar) -> bool:

@@ -149,8 +149,8 @@ def _assumptions(
         ),
         Assumption(
             code="framing.span-method",
-            text=f"{field.id}: sleepers screened as simple spans (wL²/8, 5wL⁴/384EI under live load only), "
-            f"5wL/8 in "
+            text=f"{field.id}: sleepers screened as simple spans (wL²/8, and 5 wL to the fourth over 384 EI "
+            f"under live load only), 5wL/8 in "
             f"shear and {screen.share:.2f}wL on a pad. As laid, the worst pattern of load gives "
             f"{screen.as_laid.bending:.3f}wL² in a span; it would lift {screen.as_laid.lifts} sleepers off "
             f"a pad.",

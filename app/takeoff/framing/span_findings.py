@@ -1,6 +1,5 @@
 """What is to be said about the screening of one field: always something, since it never settles anything."""
 
-
 from app.job.choices import Pad, Section
 from app.job.findings import Finding
 from app.job.plan import DeckField

@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 
 import shapely
-from shapely import Point
 
-from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.bars import Bar, bodies_of
 
 _TOUCH_MM = 3.0
 
@@ -47,13 +46,18 @@ def connectors_of(bars: Sequence[Bar]) -> int:
     ----------
     Common practice, no source; the connector's maker decides.
     """
-    bodies = [bar.body for bar in bars]
-    tree = shapely.STRtree(bodies)
-    joined = 0
-    for index, bar in enumerate(bars):
-        for end in (bar.start, bar.end):
-            near = [int(other) for other in tree.query(Point(end).buffer(_TOUCH_MM), predicate="intersects")]
-            joined += any(other != index and not _is_splice(bar, bars[other]) for other in near)
+    if not bars:
+        return 0
+    tree = shapely.STRtree(bodies_of(bars))
+    ends = shapely.points([end for bar in bars for end in (bar.start, bar.end)])
+    near = tree.query(ends, predicate="dwithin", distance=_TOUCH_MM)
+    joined = len(
+        {
+            int(end)
+            for end, other in near.T
+            if other != end // 2 and not _is_splice(bars[end // 2], bars[other])
+        }
+    )
     splices = len([bar for bar in bars if bar.run]) - len({bar.run for bar in bars if bar.run})
     return joined + splices
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 import shapely
 from shapely import Polygon
 
-from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.bars import Bar, bodies_of
 
 
 def trimmers_of(islands: Sequence[Polygon], bars: Sequence[Bar], width_mm: float) -> tuple[Bar, ...]:
@@ -74,5 +74,7 @@ def _round(island: Polygon, bars: Sequence[Bar], width_mm: float) -> list[Bar]:
         found.append(Bar("trimmer", (left - half, low), (left - half, high), width_mm, is_primary=False))
     if (east - half) - right > width_mm:
         found.append(Bar("trimmer", (right + half, low), (right + half, high), width_mm, is_primary=False))
-    taken = [bar.body for bar in bars]
-    return [bar for bar in found if not any(bar.body.intersection(body).area > 1.0 for body in taken)]
+    if not bars:
+        return found
+    taken = bodies_of(bars)
+    return [bar for bar in found if not (shapely.area(shapely.intersection(bar.body, taken)) > 1.0).any()]

@@ -68,7 +68,7 @@ def test_a_ripped_board_is_still_fixed() -> None:
 
 
 def test_the_direction_of_a_square_is_the_same_whichever_way_it_is_drawn() -> None:
-    assert direction_of(box(0, 0, 100, 900)) == (0.0, 1.0)
+    assert direction_of(box(0, 0, 100, 900).exterior.coords[:-1]) == (0.0, 1.0)
 
 
 def test_the_fixings_of_a_plain_deck_are_courses_times_bars() -> None:
