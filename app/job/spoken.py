@@ -1,5 +1,6 @@
 """Amounts in sentences: every finding writes lengths, areas, masses and loads in the job's own system."""
 
+import math
 from dataclasses import dataclass
 
 from app.measure.show import format_length, format_quantity, format_temperature
@@ -26,6 +27,22 @@ class Spoken:
         if self.units == "imperial":
             return format_length(gap_mm, self.units)
         return f"{gap_mm:.1f} mm".replace("-", "−")
+
+    def shim(self, shim_mm: float) -> str:
+        """Give a shim: to half a millimetre, or the thirty-second of an inch."""
+        if self.units == "metric":
+            return f"{shim_mm:.1f} mm"
+        parts = round(shim_mm / 25.4 * 32.0)
+        whole, left = divmod(parts, 32)
+        shared = math.gcd(left, 32)
+        fraction = f"{left // shared}/{32 // shared}" if left else ""
+        return f'{" ".join(word for word in (str(whole) if whole else "", fraction) if word) or "0"}"'
+
+    def patch(self, area_mm2: float) -> str:
+        """Give a small area in cm² or square inches."""
+        if self.units == "imperial":
+            return f"{area_mm2 / 25.4**2:.0f} in²"
+        return f"{area_mm2 / 100.0:.0f} cm²"
 
     def area(self, area_m2: float) -> str:
         """Give an area in m² or ft²."""

@@ -110,6 +110,27 @@ def breaker_joints(
     )
 
 
+def butt_joints(
+    lines: Iterable[tuple[tuple[float, float], tuple[float, float]]],
+) -> tuple[Joint, ...]:
+    """Give the joints where board ends meet over a sleeper, with no breaker board between them.
+
+    Parameters
+    ----------
+    lines : iterable of two corners
+        In local axes.
+
+    Returns
+    -------
+    joints : tuple of Joint
+
+    References
+    ----------
+    Definition.
+    """
+    return tuple(Joint(start, end, (1.0, 0.0), is_at_border=False) for start, end in lines)
+
+
 def border_joints(region: Region) -> tuple[Joint, ...]:
     """Give the joints along the inner edge of a border, where course ends meet it.
 

@@ -8,7 +8,7 @@ from app.job.plan import DeckField
 from app.takeoff.framing.axes import Axes
 from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.blocking import blocking_of
-from app.takeoff.framing.breakers import bars_under, border_joints, breaker_joints
+from app.takeoff.framing.breakers import bars_under, border_joints, breaker_joints, butt_joints
 from app.takeoff.framing.heights import pad_height_mm
 from app.takeoff.framing.pad_places import PadSize
 from app.takeoff.framing.pads import Standing, stand
@@ -167,8 +167,10 @@ def _bars(parts: FieldParts, region: Region) -> tuple[Bar, ...]:
     gap_mm = layout.end_gap_mm
     borders = border_joints(region)
     breakers = breaker_joints(lines, parts.board.width_mm, gap_mm, width_mm)
+    meets = [(axes.to_local(*line.start_mm), axes.to_local(*line.end_mm)) for line in layout.joint_lines]
+    butts = butt_joints(meets)
     rims = rims_of(region.area, width_mm)
-    joints = bars_under([*borders, *breakers], region, rims, width_mm, gap_mm)
+    joints = bars_under([*borders, *breakers, *butts], region, rims, width_mm, gap_mm)
     across = sleepers_of(region, [*rims, *joints], width_mm, field.sleeper_spacing_mm)
     bars = [*rims, *joints, *across]
     bars += trimmers_of(region.islands, bars, width_mm)

@@ -10,7 +10,7 @@ from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
 from app.takeoff.framing.deck_findings import deck_findings, no_room
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
-from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, frames_of, furring_of
+from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, fascia_crossings, frames_of, furring_of
 from app.takeoff.framing.heights import height_findings
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
@@ -127,7 +127,8 @@ def _crossings(
         plane = place if mine[0].role == "furring" else "plan"
         pieces = [piece for piece in layout.pieces if piece.place == place and piece.plane == plane]
         found += crossings_of(pieces, mine, spacing[place])
-    return (*found, *box_crossings(layout, boxes))
+    on_rims = fascia_crossings(layout, [stick for deck in frames for stick in deck.sticks])
+    return (*found, *box_crossings(layout, boxes), *on_rims)
 
 
 def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tuple[Finding, ...]:

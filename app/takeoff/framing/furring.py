@@ -9,6 +9,7 @@ from app.takeoff.framing.sleepers import spread_mm
 from app.takeoff.layout.records import Layout, Piece
 
 BOX_FIXING_MM = 400.0  # between fixings on a box: common practice, no source
+BOX_ROLES = ("cladding", "seat", "floor", "tread", "riser")
 
 
 def furring_of(job: Job, layout: Layout) -> tuple[Stick, ...]:
@@ -102,7 +103,37 @@ def box_crossings(layout: Layout, frames: Iterable[Stick]) -> tuple[Crossing, ..
     return tuple(
         Crossing(piece=piece.id, stick=first[piece.place], x_mm=x, y_mm=y)
         for piece in layout.pieces
-        if piece.place in first and piece.role in ("cladding", "seat")
+        if piece.place in first and piece.role in BOX_ROLES
+        for x, y in _stations(piece)
+    )
+
+
+def fascia_crossings(layout: Layout, sticks: Iterable[Stick]) -> tuple[Crossing, ...]:
+    """Give where the fascia of a deck field is fixed to its rims.
+
+    Parameters
+    ----------
+    layout : Layout
+        With the pieces of every field.
+    sticks : iterable of Stick
+        Of the decks.
+
+    Returns
+    -------
+    crossings : tuple of Crossing
+        At both ends of every board and every 400 mm between, in the plane of the fascia.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    first: dict[str, str] = {}
+    for stick in sticks:
+        first.setdefault(stick.place, stick.id)
+    return tuple(
+        Crossing(piece=piece.id, stick=first[piece.place], x_mm=x, y_mm=y)
+        for piece in layout.pieces
+        if piece.role == "fascia" and piece.place in first
         for x, y in _stations(piece)
     )
 

@@ -1,13 +1,15 @@
 """Border courses: boards round the edge of a field, mitred or butted at every corner."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 import shapely
 
-from app.takeoff.layout.courses import split_evenly
+from app.takeoff.layout.courses import cut_along, split_evenly
 from app.takeoff.layout.end_gaps import RunRule
+from app.takeoff.layout.joints import joints_over_furring
 from app.takeoff.layout.outlines import (
     Floats,
     Frame,
@@ -78,6 +80,37 @@ def inset(area: shapely.Geometry, by_mm: float) -> shapely.Geometry:
     return shapely.buffer(area, -by_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)
 
 
+def inside_border(
+    drawn: shapely.Polygon, clear: shapely.Geometry, courses: int, pitch_mm: float
+) -> shapely.Geometry:
+    """Give what is left for the courses inside a border.
+
+    Parameters
+    ----------
+    drawn : shapely.Polygon
+        The field as drawn, on plan.
+    clear : shapely.Geometry
+        Kept free of boards.
+    courses : int
+        Border courses.
+    pitch_mm : float
+        Board and side gap. [mm]
+
+    Returns
+    -------
+    inner : shapely.Geometry
+        May be empty.
+
+    References
+    ----------
+    Definition.
+    """
+    inside: shapely.Geometry = drawn
+    for _ in range(courses):
+        inside = inset(inside, pitch_mm)
+    return less(inside, clear)
+
+
 def border_courses(
     drawn: shapely.Polygon,
     clear: shapely.Geometry,
@@ -86,6 +119,7 @@ def border_courses(
     side_gap_mm: float,
     corner: Corner,
     rule: RunRule,
+    joint_lines: Sequence[shapely.LineString] = (),
 ) -> Border:
     """Lay border courses round a field and its holes.
 
@@ -105,6 +139,9 @@ def border_courses(
         ``mitred`` or ``butted``.
     rule : RunRule
         Longest piece and the gap at its ends.
+    joint_lines : sequence of shapely.LineString
+        Lines of breaker boards or joints inside, on plan; a border that must be joined is joined in line
+        with them where that keeps within the limit.
 
     Returns
     -------
@@ -134,7 +171,7 @@ def border_courses(
             shares, left_open = _faces_by_side(band, sides, board_mm, corner, gap_mm)
             dropped += left_open
             for side, faces in zip(sides, shares, strict=True):
-                cut, lost = _side_cuts(side, faces, clear, gap_mm, rule.limit_mm)
+                cut, lost = _side_cuts(side, faces, clear, gap_mm, rule, joint_lines)
                 cuts.append(cut)
                 dropped += lost
         inside = inset(inside, pitch_mm)
@@ -242,17 +279,46 @@ def _corner_cut(
 
 
 def _side_cuts(
-    side: _Side, faces: Shapes, clear: shapely.Geometry, gap_mm: float, limit_mm: float
+    side: _Side,
+    faces: Shapes,
+    clear: shapely.Geometry,
+    gap_mm: float,
+    rule: RunRule,
+    joint_lines: Sequence[shapely.LineString],
 ) -> tuple[Cuts, float]:
     """Cut the share of one side to length, along its own axis."""
     angle_deg = float(np.degrees(np.arctan2(side.along[1], side.along[0])))
     frame = Frame(float(side.start[0]), float(side.start[1]), angle_deg)
     pieces: list[shapely.Polygon] = []
+    marks = _marks(side, frame, joint_lines)
     if len(faces):
         for face in frame.into(faces):
-            pieces.extend(split_evenly(face, limit_mm, gap_mm))
+            pieces.extend(_split(face, marks, gap_mm, rule))
     shapes: Shapes = np.array(pieces, dtype=object)
     if len(shapes) and not shapely.is_empty(clear):
         shapes = polygons_of(less(shapes, frame.into(clear)))
     shapes, dropped = drop_slivers(open_round_pipes(shapes, gap_mm))
     return Cuts("border", frame, shapes), dropped
+
+
+def _marks(side: _Side, frame: Frame, joint_lines: Sequence[shapely.LineString]) -> tuple[float, ...]:
+    """Give where lines of joints, carried on, meet a side: along it from its start."""
+    found = []
+    for line in joint_lines:
+        (x0, y0), (x1, y1) = shapely.get_coordinates(frame.into(line)).tolist()
+        rise = y1 - y0
+        if abs(rise) > abs(x1 - x0):  # lines nearer to the side's own direction do not cross it
+            found.append(x0 - y0 * (x1 - x0) / rise)
+    return tuple(sorted(found))
+
+
+def _split(face: shapely.Polygon, marks: tuple[float, ...], gap_mm: float, rule: RunRule) -> Shapes:
+    """Cut a border board to length: at the marks where they serve, else evenly."""
+    left, _, right, _ = face.bounds
+    within = tuple(mark for mark in marks if left + rule.least_gap_mm < mark < right - rule.least_gap_mm)
+    if right - left <= rule.limit_mm + 0.05 or not within:
+        return split_evenly(face, rule.limit_mm, gap_mm)
+    joints, missed = joints_over_furring(left, right, within, rule)
+    if missed:
+        return split_evenly(face, rule.limit_mm, gap_mm)
+    return cut_along(face, joints, gap_mm)

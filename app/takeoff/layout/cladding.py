@@ -13,9 +13,17 @@ from app.job.plan import FeatureWall, Opening
 from app.takeoff.layout.courses import balanced_across, clip_courses, cut_along, strips_over
 from app.takeoff.layout.end_gaps import RunRule, run_rule
 from app.takeoff.layout.faces import clad_face
+from app.takeoff.layout.joints import joints_over_furring, row_offsets_mm
 from app.takeoff.layout.outlines import Frame, Shapes, common, joined, less, rings_of
 from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces, open_round_pipes
 from app.takeoff.layout.records import Line, Piece, WallLayout
+from app.takeoff.layout.wall_parts import (
+    SMALL_PARTS,
+    blocking_of,
+    cap_across_mm,
+    cap_developed_mm,
+    cap_sheet_m2,
+)
 
 FLAT = Frame(0.0, 0.0, 0.0)
 
@@ -28,7 +36,7 @@ class CladWall:
     ----------
     layout : WallLayout
     pieces : tuple of Piece
-        Courses from the bottom up, then the linings of openings.
+        Courses from the bottom up, then the linings of openings, then the returns.
     joints_off_furring : int
         Joints for which no furring strip was in reach.
     dropped_mm2 : float
@@ -88,22 +96,36 @@ def clad_wall(wall: FeatureWall, job: Job) -> CladWall:
     columns = furring_columns_mm(wall, length_mm, furring.width_mm)
     across = balanced_across(face, board.width_mm, wall.side_gap_mm)
     strips = strips_over(face, across, board.width_mm, wall.side_gap_mm)
-    courses, off = _over_furring(clip_courses(strips, free), columns, rule)
+    offsets = row_offsets_mm(length_mm, rule.limit_mm) if wall.joints == "staggered" else (0.0, 0.0)
+    courses, off = _over_furring(clip_courses(strips, free), strips, columns, rule, offsets)
     kept, dropped = drop_slivers(open_round_pipes(courses, rule.least_gap_mm))
     place = Place(wall.id, wall.id, board.id, board.width_mm)
     pieces = make_pieces(place, (Cuts("cladding", FLAT, kept),))
     for opening in wall.openings:
         pieces += _lining(wall, opening, board, rule, len(pieces) + 1)
+    pieces += _returns(wall, board, rule, len(pieces) + 1)
+    blocking = tuple(line for opening in wall.openings for line in blocking_of(opening))
+    strips_mm = (*_furring_lines(columns, wall.height_mm, free), *blocking)
+    returns_mm = (wall.start_return_mm, wall.end_return_mm)
+    cap_mm = length_mm + sum(returns_mm) if wall.has_cap else 0.0
+    across_mm = cap_across_mm(wall, board, furring) if wall.has_cap else 0.0
+    developed_mm = cap_developed_mm(across_mm, wall.cap_slope_pct) if wall.has_cap else 0.0
     through = joined([_opening_shape(o) for o in wall.openings if o.kind != "niche"])
     layout = WallLayout(
         wall=wall.id,
         length_mm=length_mm,
         height_mm=wall.height_mm,
         openings_mm=tuple(rings_of(hole)[0] for hole in holes),
-        furring_mm=_furring_lines(columns, wall.height_mm, free),
-        net_m2=free.area / 1e6,
-        cap_mm=length_mm if wall.has_cap else 0.0,
+        furring_mm=strips_mm,
+        net_m2=(free.area + sum(returns_mm) * wall.height_mm) / 1e6,
+        cap_mm=cap_mm,
         fabric_m2=less(face, through).area / 1e6 if wall.has_fabric else 0.0,
+        blocking_mm=blocking,
+        cap_across_mm=across_mm,
+        cap_developed_mm=developed_mm,
+        cap_m2=cap_sheet_m2(cap_mm, developed_mm),
+        mass_kg=_mass_kg(pieces, strips_mm, board, furring),
+        returns_mm=returns_mm,
     )
     return CladWall(layout, pieces, off, dropped)
 
@@ -173,56 +195,40 @@ def _furring_lines(columns: tuple[float, ...], height_mm: float, free: shapely.G
     return tuple(Line((e[0][0], e[0][1]), (e[-1][0], e[-1][1])) for e in ends)
 
 
-def _over_furring(shapes: Shapes, columns: tuple[float, ...], rule: RunRule) -> tuple[Shapes, int]:
+def _mass_kg(pieces: tuple[Piece, ...], strips: tuple[Line, ...], board: Board, furring: Section) -> float:
+    """Give about what the wall adds, with a tenth for small parts; cap, fabric and lights left out."""
+    boards_m = sum(piece.length_mm * piece.width_mm / board.width_mm for piece in pieces) / 1e3
+    strips_m = sum(math.dist(line.start_mm, line.end_mm) for line in strips) / 1e3
+    return SMALL_PARTS * (boards_m * board.mass_kg_m + strips_m * furring.mass_kg_m)
+
+
+def _returns(wall: FeatureWall, board: Board, rule: RunRule, first: int) -> tuple[Piece, ...]:
+    """Turn the cladding round the ends of the wall, course by course as on its face."""
+    pieces: tuple[Piece, ...] = ()
+    for name, depth_mm in (("start", wall.start_return_mm), ("end", wall.end_return_mm)):
+        place = Place(wall.id, f"{wall.id}-return-{name}", board.id, board.width_mm)
+        pieces += clad_face(place, (depth_mm, wall.height_mm), wall.side_gap_mm, rule, first + len(pieces))
+    return pieces
+
+
+def _over_furring(
+    shapes: Shapes,
+    strips: Shapes,
+    columns: tuple[float, ...],
+    rule: RunRule,
+    offsets_mm: tuple[float, float],
+) -> tuple[Shapes, int]:
     """Cut courses that are too long, over furring; also count the joints that missed one."""
     cut: list[shapely.Polygon] = []
     missed = 0
+    lows = shapely.bounds(strips)[:, 1]
     for shape in shapes:
-        left, _, right, _ = shape.bounds
-        joints, off = joints_over_furring(left, right, columns, rule)
+        left, low, right, _ = shape.bounds
+        row = int(np.searchsorted(lows, low + 0.01, side="right")) - 1
+        joints, off = joints_over_furring(left, right, columns, rule, offsets_mm[row % 2])
         missed += off
         cut.extend(cut_along(shape, joints, rule.gap_mm(rule.limit_mm)) if joints else [shape])
     return np.array(cut, dtype=object), missed
-
-
-def joints_over_furring(
-    left_mm: float, right_mm: float, columns_mm: tuple[float, ...], rule: RunRule
-) -> tuple[list[float], int]:
-    """Give where a course is joined so that no piece is longer than its limit.
-
-    Parameters
-    ----------
-    left_mm, right_mm : float
-        Its ends. [mm]
-    columns_mm : tuple of float
-        Middles of the furring strips. [mm]
-    rule : RunRule
-        Longest piece.
-
-    Returns
-    -------
-    joints_mm : list of float
-        From left to right, each over the furring strip nearest to an even share that keeps within the
-        limit. [mm]
-    missed : int
-        Joints for which no strip was in reach, placed at an even share instead.
-
-    References
-    ----------
-    Joints over furring are common practice, no source.
-    """
-    joints: list[float] = []
-    missed, start = 0, left_mm
-    while right_mm - start > rule.limit_mm + 0.05:
-        left_over = math.ceil((right_mm - start - 0.05) / rule.limit_mm)
-        share = start + (right_mm - start) / left_over
-        reach = [c for c in columns_mm if start + 1.0 < c <= start + rule.limit_mm and c < right_mm - 1.0]
-        if not reach:
-            missed += 1
-        # The strip nearest to the even share never asks for one piece more if any in reach does not.
-        start = min(reach or [share], key=lambda column: abs(column - share))
-        joints.append(start)
-    return joints, missed
 
 
 def _lining(

@@ -1,5 +1,6 @@
 """How long a board may run, and the gap to leave at its end on the day it is fitted."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -157,3 +158,31 @@ def run_rule(
         least_gap_mm=board.least_gap_mm,
         greatest_gap_mm=board.greatest_gap_mm,
     )
+
+
+def shim_mm(gap_mm: float, units: str) -> float:
+    """Give the shim with which a gap is set.
+
+    Parameters
+    ----------
+    gap_mm : float
+        Gap wanted on the day of fitting. [mm]
+    units : str
+        ``imperial`` or ``metric``.
+
+    Returns
+    -------
+    shim_mm : float
+        The next half millimetre or thirty-second of an inch, never less than the gap. [mm]
+
+    Examples
+    --------
+    >>> shim_mm(5.1, "metric"), shim_mm(4.7625, "imperial")
+    (5.5, 4.7625)
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    step_mm = 0.5 if units == "metric" else 25.4 / 32.0
+    return math.ceil(gap_mm / step_mm - 1e-6) * step_mm

@@ -3,6 +3,7 @@
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 from app.takeoff.layout.end_gaps import run_rule
 from app.takeoff.layout.fields import BoardedField
 from app.takeoff.layout.pieces import RIP_TOLERANCE_MM
@@ -36,16 +37,17 @@ def field_findings(field: DeckField, boarded: BoardedField, job: Job) -> tuple[F
     Definition of the linear expansion coefficient; half a board is common practice, no source.
     """
     courses = [piece for piece in boarded.pieces if piece.role == "course"]
+    say = Spoken(job.units)
     return (
-        *_no_boards(field, boarded),
-        *_run_short(field, boarded, job),
-        *_gap_findings(field, boarded, job),
-        *_narrow_rips(field, boarded, courses),
-        *_left_open(field, boarded),
+        *_no_boards(field, boarded, say),
+        *_run_short(field, boarded, job, say),
+        *_gap_findings(field, boarded, job, say),
+        *_narrow_rips(field, boarded, courses, say),
+        *_left_open(field, boarded, say),
     )
 
 
-def _no_boards(field: DeckField, boarded: BoardedField) -> list[Finding]:
+def _no_boards(field: DeckField, boarded: BoardedField, say: Spoken) -> list[Finding]:
     """Stop when nothing could be laid."""
     if boarded.pieces:
         return []
@@ -55,7 +57,7 @@ def _no_boards(field: DeckField, boarded: BoardedField) -> list[Finding]:
             grade="stop",
             place=field.id,
             text=f"No board fits into {field.id}: once the clearances are taken off, "
-            f"{boarded.layout.area_m2:.2f} m² are left. Draw it larger or leave it out.",
+            f"{say.area(boarded.layout.area_m2)} are left. Draw it larger or leave it out.",
             value=round(boarded.layout.area_m2, 3),
             unit="m2",
             source="Definition",
@@ -63,7 +65,7 @@ def _no_boards(field: DeckField, boarded: BoardedField) -> list[Finding]:
     ]
 
 
-def _run_short(field: DeckField, boarded: BoardedField, job: Job) -> list[Finding]:
+def _run_short(field: DeckField, boarded: BoardedField, job: Job, say: Spoken) -> list[Finding]:
     """Stop when the run allowed is hardly longer than a board is wide."""
     board, survey = boarded.board, job.survey
     asked = run_rule(board, survey.temperatures, survey.way_up, job.choices.cutting, field.longest_run_mm)
@@ -74,9 +76,9 @@ def _run_short(field: DeckField, boarded: BoardedField, job: Job) -> list[Findin
             code="layout.run-short",
             grade="stop",
             place=field.id,
-            text=f"Boards of {field.id} may run only {asked.limit_mm:.0f} mm (set by the {asked.reason}); "
-            f"that is less than two boards are wide, so {boarded.rule.limit_mm:.0f} mm is drawn instead. "
-            "Look at the longest run, the temperatures, the stock lengths and the way up.",
+            text=f"Boards of {field.id} may run only {say.length(asked.limit_mm)} (set by the "
+            f"{asked.reason}); that is less than two boards are wide, so {say.length(boarded.rule.limit_mm)} "
+            "is drawn instead. Look at the longest run, the temperatures, the stock lengths and the way up.",
             value=round(asked.limit_mm, 1),
             limit=round(2.0 * board.width_mm, 1),
             unit="mm",
@@ -85,7 +87,7 @@ def _run_short(field: DeckField, boarded: BoardedField, job: Job) -> list[Findin
     ]
 
 
-def _gap_findings(field: DeckField, boarded: BoardedField, job: Job) -> list[Finding]:
+def _gap_findings(field: DeckField, boarded: BoardedField, job: Job, say: Spoken) -> list[Finding]:
     """Hold the end gap on the day of fitting, and in the cold, against the board's greatest gap."""
     gap_mm, board = boarded.layout.end_gap_mm, boarded.board
     winter_mm = winter_gap_mm(boarded)
@@ -96,9 +98,10 @@ def _gap_findings(field: DeckField, boarded: BoardedField, job: Job) -> list[Fin
                 code="layout.end-gap-wide",
                 grade="check",
                 place=field.id,
-                text=f"A run of {boarded.layout.run_mm:.0f} mm of {board.name} needs an end gap of "
-                f"{gap_mm:.1f} mm at {temperatures.fitting_c:.0f} °C, more than the "
-                f"{board.greatest_gap_mm:.1f} mm its maker allows. Shorten the longest run or ask the maker.",
+                text=f"A run of {say.length(boarded.layout.run_mm)} of {board.name} needs an end gap of "
+                f"{say.gap(gap_mm)} at {say.warmth(temperatures.fitting_c)}, more than the "
+                f"{say.gap(board.greatest_gap_mm)} its maker allows. Shorten the longest run or ask the "
+                "maker.",
                 value=round(gap_mm, 2),
                 limit=board.greatest_gap_mm,
                 unit="mm",
@@ -111,8 +114,8 @@ def _gap_findings(field: DeckField, boarded: BoardedField, job: Job) -> list[Fin
                 code="layout.winter-gap",
                 grade="note",
                 place=field.id,
-                text=f"At {temperatures.lowest_c:.0f} °C the end gaps of {field.id} can open to "
-                f"{winter_mm:.1f} mm. Tell the client; a heel or a chair leg may catch.",
+                text=f"At {say.warmth(temperatures.lowest_c)} the end gaps of {field.id} can open to "
+                f"{say.gap(winter_mm)}. Tell the client; a heel or a chair leg may catch.",
                 value=round(winter_mm, 2),
                 limit=board.greatest_gap_mm,
                 unit="mm",
@@ -142,7 +145,7 @@ def winter_gap_mm(boarded: BoardedField) -> float:
     return boarded.layout.end_gap_mm + boarded.rule.shrink_per_mm * boarded.layout.run_mm
 
 
-def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) -> list[Finding]:
+def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece], say: Spoken) -> list[Finding]:
     """Note courses ripped to under half a board, which the shape of the field makes unavoidable."""
     half_mm = boarded.board.width_mm / 2.0
     rips = [
@@ -161,8 +164,8 @@ def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) 
             code="layout.narrow-rip",
             grade="note",
             place=field.id,
-            text=f"Less than half a board in {field.id}: {how_many}, the narrowest {least_mm:.0f} mm. Its "
-            "outline or a clearance leaves no more there although the first and the last course are "
+            text=f"Less than half a board in {field.id}: {how_many}, the narrowest {say.length(least_mm)}. "
+            "Its outline or a clearance leaves no more there although the first and the last course are "
             "balanced. Fix them well or move the outline.",
             value=round(least_mm, 1),
             limit=round(half_mm, 1),
@@ -173,7 +176,7 @@ def _narrow_rips(field: DeckField, boarded: BoardedField, courses: list[Piece]) 
     ]
 
 
-def _left_open(field: DeckField, boarded: BoardedField) -> list[Finding]:
+def _left_open(field: DeckField, boarded: BoardedField, say: Spoken) -> list[Finding]:
     """Note corners that no board covers."""
     if boarded.dropped_mm2 < WORTH_SAYING_MM2:
         return []
@@ -182,7 +185,7 @@ def _left_open(field: DeckField, boarded: BoardedField) -> list[Finding]:
             code="layout.left-open",
             grade="note",
             place=field.id,
-            text=f"{boarded.dropped_mm2 / 100.0:.0f} cm² of {field.id} stay open: corners too sharp for a "
+            text=f"{say.patch(boarded.dropped_mm2)} of {field.id} stay open: corners too sharp for a "
             "board or strips too narrow to fix. Look at the drawing and ease those corners.",
             value=round(boarded.dropped_mm2 / 100.0, 1),
             limit=WORTH_SAYING_MM2 / 100.0,
@@ -214,11 +217,13 @@ def field_assumption(field: DeckField, boarded: BoardedField, job: Job) -> Assum
     Definition.
     """
     layout, rule, range_c = boarded.layout, boarded.rule, job.survey.temperatures
+    say = Spoken(job.units)
     summer_mm = layout.end_gap_mm - rule.swell_per_mm * layout.run_mm
     text = (
-        f"{field.id}: runs up to {rule.limit_mm:.0f} mm, set by the {rule.reason}; the longest is "
-        f"{layout.run_mm:.0f} mm. End gaps {layout.end_gap_mm:.1f} mm when fitted at "
-        f"{range_c.fitting_c:.0f} °C, {max(summer_mm, 0.0):.1f} mm at {range_c.highest_c:.0f} °C and "
-        f"{winter_gap_mm(boarded):.1f} mm at {range_c.lowest_c:.0f} °C."
+        f"{field.id}: runs up to {say.length(rule.limit_mm)}, set by the {rule.reason}; the longest is "
+        f"{say.length(layout.run_mm)}. End gaps {say.gap(layout.end_gap_mm)} when fitted at "
+        f"{say.warmth(range_c.fitting_c)}, {say.gap(max(summer_mm, 0.0))} at {say.warmth(range_c.highest_c)} "
+        f"and {say.gap(winter_gap_mm(boarded))} at {say.warmth(range_c.lowest_c)}. Shims to set them with: "
+        f"{say.shim(layout.end_shim_mm)} between ends, {say.shim(layout.side_shim_mm)} between courses."
     )
     return Assumption("layout.end-gaps", text, f"{GAP_SOURCE}; expansion: {boarded.board.expansion_source}")

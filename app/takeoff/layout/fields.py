@@ -8,17 +8,19 @@ import shapely
 from app.job.choices import Board
 from app.job.job import Job
 from app.job.plan import DeckField
-from app.takeoff.layout.borders import border_courses
+from app.takeoff.layout.borders import border_courses, inside_border
 from app.takeoff.layout.breakers import Breaks, find_breaks
 from app.takeoff.layout.courses import (
     balanced_across,
     clip_courses,
+    cut_along,
     shrink_along,
     spans_along,
     split_evenly,
     strips_over,
 )
-from app.takeoff.layout.end_gaps import RunRule, run_rule
+from app.takeoff.layout.end_gaps import RunRule, run_rule, shim_mm
+from app.takeoff.layout.joints import Pattern, joint_columns, joints_of_row
 from app.takeoff.layout.outlines import Frame, Shapes, common, joined, less, polygons_of, rings_of
 from app.takeoff.layout.pieces import (
     SLIVER_AREA_MM2,
@@ -27,6 +29,7 @@ from app.takeoff.layout.pieces import (
     drop_slivers,
     make_pieces,
     narrow_tongues,
+    notches_of,
     open_round_pipes,
 )
 from app.takeoff.layout.records import FieldLayout, Line, Piece
@@ -109,6 +112,8 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
     outer = less(drawn, clear)
     middle = drawn.centroid
     frame = Frame(middle.x, middle.y, field.angle_deg)
+    inner = inside_border(drawn, clear, field.border_courses, board.width_mm + field.side_gap_mm)
+    inside = _fill(field, board, rule, frame.into(inner))
     border = border_courses(
         drawn,
         clear,
@@ -117,8 +122,8 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
         field.side_gap_mm,
         field.border_corner,
         rule,
+        frame.out(np.concatenate((inside.breaker_lines, inside.joint_lines))),
     )
-    inside = _fill(field, board, rule, frame.into(border.inner))
     place = Place(field.id, "plan", board.id, board.width_mm)
     cuts = (
         *border.cuts,
@@ -130,7 +135,7 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
     layout = FieldLayout(
         field=field.id,
         angle_deg=field.angle_deg,
-        inner_mm=tuple(rings_of(part) for part in polygons_of(border.inner)),
+        inner_mm=tuple(rings_of(part) for part in polygons_of(inner)),
         outer_mm=tuple(rings_of(part) for part in polygons_of(outer)),
         breaker_lines=tuple(_line(line) for line in frame.out(inside.breaker_lines)),
         end_gap_mm=inside.gap_mm,
@@ -139,6 +144,10 @@ def board_field(field: DeckField, job: Job, clear: shapely.Geometry) -> BoardedF
         area_m2=float(outer.area) / 1e6,
         boards_m2=float(sum(shapely.area(cut.shapes).sum() for cut in cuts if len(cut.shapes))) / 1e6,
         least_rip_mm=min(widths, default=0.0),
+        joint_lines=tuple(_line(line) for line in frame.out(inside.joint_lines)),
+        notches=notches_of(pieces),
+        end_shim_mm=shim_mm(inside.gap_mm, job.units),
+        side_shim_mm=shim_mm(field.side_gap_mm, job.units),
     )
     dropped_mm2 = border.dropped_mm2 + inside.dropped_mm2
     return BoardedField(layout, pieces, board, rule, dropped_mm2, _tongues(inside.courses, frame, board))
@@ -162,6 +171,7 @@ class _Inside:
     courses: Shapes
     breakers: Shapes
     breaker_lines: Shapes
+    joint_lines: Shapes
     gap_mm: float
     dropped_mm2: float
 
@@ -182,7 +192,9 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
     )
     lost = float(shapely.area(too_small).sum())
     if not len(parts):
-        return _Inside(nothing, nothing, nothing, rule.gap_mm(0.0), lost)
+        return _Inside(nothing, nothing, nothing, nothing, rule.gap_mm(0.0), lost)
+    if field.joints != "breaker":
+        return _fill_over_sleepers(field, board, rule, parts, field.joints)
     width, side_gap = board.width_mm, field.side_gap_mm
     strips = _strips(parts, width, side_gap)
     breaks = _breaks(parts, strips, width, rule)
@@ -206,7 +218,37 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
                 lines.append(shapely.LineString([(x, piece.bounds[1]), (x, piece.bounds[3])]))
     kept, lost_along = drop_slivers(open_round_pipes(np.concatenate(courses), gap_mm))
     across, lost_across = drop_slivers(open_round_pipes(np.array(breakers, dtype=object), gap_mm))
-    return _Inside(kept, across, np.array(lines, dtype=object), gap_mm, lost + lost_along + lost_across)
+    lost += lost_along + lost_across
+    return _Inside(kept, across, np.array(lines, dtype=object), nothing, gap_mm, lost)
+
+
+def _fill_over_sleepers(
+    field: DeckField, board: Board, rule: RunRule, parts: Shapes, pattern: Pattern
+) -> _Inside:
+    """Lay courses whose joints lie over sleepers, with no breaker boards."""
+    nothing: Shapes = np.array([], dtype=object)
+    width, side_gap = board.width_mm, field.side_gap_mm
+    strips = _strips(parts, width, side_gap)
+    gap_mm = rule.gap_mm(min(max(part.bounds[2] - part.bounds[0] for part in parts), rule.limit_mm))
+    drawn_in = max(gap_mm - side_gap, 0.0) if field.border_courses else 0.0
+    courses: list[shapely.Polygon] = []
+    lines: list[shapely.LineString] = []
+    for part, strip in zip(parts, strips, strict=True):
+        left, low, right, high = part.bounds
+        sets = joint_columns(left, right, rule.limit_mm, pattern)
+        lows, used = shapely.bounds(strip)[:, 1], set()
+        for shape in clip_courses(strip, shrink_along(part, drawn_in)):
+            start, bottom, end, _ = shape.bounds
+            row = int(np.searchsorted(lows, bottom + 0.01, side="right")) - 1
+            joints = joints_of_row(start, end, sets[row % 2], rule.limit_mm)
+            used.update(joints)
+            courses.extend(cut_along(shape, joints, gap_mm) if joints else [shape])
+        across = [shapely.LineString([(x, low - 1.0), (x, high + 1.0)]) for x in sorted(used)]
+        for line in across:
+            cut = shapely.intersection(line, part)
+            lines += [piece for piece in shapely.get_parts(cut) if piece.length > width]
+    kept, lost = drop_slivers(open_round_pipes(np.array(courses, dtype=object), gap_mm))
+    return _Inside(kept, nothing, nothing, np.array(lines, dtype=object), gap_mm, lost)
 
 
 def _strips(parts: Shapes, width_mm: float, side_gap_mm: float) -> list[Shapes]:

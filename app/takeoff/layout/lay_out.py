@@ -1,15 +1,21 @@
 """The layout room's entry: where every visible piece lies."""
 
+from dataclasses import replace
+
 from app.job.job import Job
-from app.takeoff.layout.beds import lay_bed
+from app.job.plan import DeckField
+from app.takeoff.layout.beds import devices_in, lay_bed
+from app.takeoff.layout.built_findings import built_findings
 from app.takeoff.layout.cladding import clad_wall
+from app.takeoff.layout.fascia import field_fascia
 from app.takeoff.layout.field_findings import field_assumption, field_findings
-from app.takeoff.layout.fields import board_field
+from app.takeoff.layout.fields import BoardedField, board_field
 from app.takeoff.layout.outlines import keep_clear
 from app.takeoff.layout.place_findings import place_assumptions, place_findings
 from app.takeoff.layout.planters import build_planter
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import build_bench, build_counter
+from app.takeoff.layout.steps import build_steps
 from app.takeoff.layout.wall_findings import wall_findings
 from app.takeoff.roof.records import RoofReading
 
@@ -35,13 +41,16 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
     """
     plan = job.plan
     clear = keep_clear(job.survey.penetrations)
-    fields = [board_field(field, job, clear) for field in plan.deck_fields]
+    fields = [_with_fascia(field, board_field(field, job, clear), job, roof) for field in plan.deck_fields]
     walls = [clad_wall(wall, job) for wall in plan.feature_walls]
     boxes = [
         *(build_planter(planter, job) for planter in plan.planters),
         *(build_bench(bench, job) for bench in plan.benches),
         *(build_counter(counter, job) for counter in plan.counters),
+        *(build_steps(steps, job, roof) for steps in plan.steps),
     ]
+    stones = {stone.id: stone for stone in job.choices.stones}
+    beds = tuple(lay_bed(bed, stones[bed.stone], devices_in(bed, plan)) for bed in plan.stone_beds)
     places = (
         *(field.pieces for field in fields),
         *(wall.pieces for wall in walls),
@@ -55,11 +64,12 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
         fields=tuple(field.layout for field in fields),
         walls=tuple(wall.layout for wall in walls),
         boxes=tuple(layout for layout, _ in boxes),
-        beds=tuple(lay_bed(bed) for bed in plan.stone_beds),
+        beds=beds,
         findings=(
             *(finding for field, laid in on_fields for finding in field_findings(field, laid, job)),
             *(finding for wall, laid in on_walls for finding in wall_findings(wall, laid, job)),
             *place_findings(job),
+            *built_findings(job, roof, tuple(layout for layout, _ in boxes), beds),
         ),
         assumptions=(
             *(
@@ -69,3 +79,10 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
             *place_assumptions(job, dropped_mm2),
         ),
     )
+
+
+def _with_fascia(field: DeckField, boarded: BoardedField, job: Job, roof: RoofReading) -> BoardedField:
+    """Add the fascia under a field's open edges to its pieces."""
+    fascia = field_fascia(field, job, roof, len(boarded.pieces) + 1)
+    layout = replace(boarded.layout, fascia_mm=fascia.length_mm, fascia_high_mm=fascia.tallest_mm)
+    return replace(boarded, layout=layout, pieces=boarded.pieces + fascia.pieces)

@@ -261,3 +261,28 @@ def _has_slanted_end(shapes: Shapes, widths: Floats) -> npt.NDArray[np.bool_]:
         & (along > SQUARE_TOLERANCE * across)
     )
     return np.bincount(owner[1:], weights=is_end, minlength=len(shapes)) > 0
+
+
+def notches_of(pieces: Iterable[Piece]) -> int:
+    """Count the pieces that are cut round something.
+
+    Parameters
+    ----------
+    pieces : iterable of Piece
+        Boards of one place.
+
+    Returns
+    -------
+    count : int
+        Those whose outline turns inward anywhere, by more than a scratch.
+
+    References
+    ----------
+    Definition.
+    """
+    shaped = [piece.outline_mm for piece in pieces if len(piece.outline_mm) > 4]
+    if not shaped:
+        return 0
+    shapes = np.array([shapely.Polygon(ring) for ring in shaped], dtype=object)
+    hollow = shapely.area(shapely.convex_hull(shapes)) - shapely.area(shapes)
+    return int((hollow > SLIVER_AREA_MM2 / 10.0).sum())

@@ -6,6 +6,7 @@ from app.job.choices import Board
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.plan import Bench, Box, Counter, Planter
+from app.job.spoken import Spoken
 from app.takeoff.layout.beds import bed_polygon
 from app.takeoff.layout.boxes import BOX_GAP_MM
 from app.takeoff.layout.outlines import keep_clear
@@ -58,9 +59,9 @@ def _over_drains(job: Job, name: str, shape: shapely.Polygon, verb: str) -> list
                     code="layout.drain-covered",
                     grade="check",
                     place=name,
-                    text=f"{name} {verb} within {drain.keep_clear_mm:.0f} mm of {drain.id} ({drain.kind}). "
-                    "Nobody can clean it there, and a blocked drain can flood the roof. Move it, or make "
-                    "it easy to lift away.",
+                    text=f"{name} {verb} within {Spoken(job.units).length(drain.keep_clear_mm)} of "
+                    f"{drain.id} ({drain.kind}). Nobody can clean it there, and a blocked drain can flood "
+                    "the roof. Move it, or make it easy to lift away.",
                     value=round(away_mm, 1),
                     limit=drain.keep_clear_mm,
                     unit="mm",
@@ -82,9 +83,9 @@ def _in_clearance(job: Job, name: str, shape: shapely.Polygon) -> list[Finding]:
                     code="layout.clearance",
                     grade="check",
                     place=name,
-                    text=f"{name} stands within the {penetration.keep_clear_mm:.0f} mm to be kept clear of "
-                    f"{penetration.id} ({penetration.kind}). Hot or exhaust air, or access for repair, "
-                    "may need it.",
+                    text=f"{name} stands within the {Spoken(job.units).length(penetration.keep_clear_mm)} to "
+                    f"be kept clear of {penetration.id} ({penetration.kind}). Hot or exhaust air, or access "
+                    "for repair, may need it.",
                     limit=penetration.keep_clear_mm,
                     unit="mm",
                     source="Survey; the maker of the unit and the local code decide",
@@ -101,7 +102,7 @@ def _too_low(job: Job) -> list[Finding]:
         *job.plan.benches,
         *job.plan.counters,
     )
-    found = []
+    found, say = [], Spoken(job.units)
     for thing in things:
         section = next(section for section in job.choices.sections if section.id == thing.frame)
         if thing.height_mm <= 2.0 * section.depth_mm + LEAST_POST_MM:
@@ -110,8 +111,9 @@ def _too_low(job: Job) -> list[Finding]:
                     code="layout.box-low",
                     grade="stop",
                     place=thing.id,
-                    text=f"{thing.id} is {thing.height_mm:.0f} mm high; two rails of {section.depth_mm:.0f} "
-                    "mm leave no room for a post between them. Use a flatter section or make it higher.",
+                    text=f"{thing.id} is {say.length(thing.height_mm)} high; two rails of "
+                    f"{say.length(section.depth_mm)} leave no room for a post between them. Use a flatter "
+                    "section or make it higher.",
                     value=round(thing.height_mm, 1),
                     limit=round(2.0 * section.depth_mm + LEAST_POST_MM, 1),
                     unit="mm",
@@ -130,13 +132,15 @@ def _boards_used(job: Job) -> list[Board]:
         *(planter.cladding for planter in plan.planters),
         *(bench.board for bench in plan.benches),
         *(counter.cladding for counter in plan.counters),
+        *(steps.board for steps in plan.steps),
+        *(field.fascia for field in plan.deck_fields if field.has_fascia),
     }
     return [board for board in job.choices.boards if board.id in used]
 
 
 def _way_up_short(job: Job) -> list[Finding]:
     """Stop for a board of which no stock length turns on the way up."""
-    found = []
+    found, say = [], Spoken(job.units)
     for board in _boards_used(job):
         if not fits_way_up(board.stock, job.survey.way_up):
             shortest_mm = min(length.length_mm for length in board.stock)
@@ -146,9 +150,9 @@ def _way_up_short(job: Job) -> list[Finding]:
                     code="layout.way-up-short",
                     grade="stop",
                     place=board.id,
-                    text=f"The shortest stock length of {board.name} is {shortest_mm:.0f} mm, but at most "
-                    f"{longest_mm:.0f} mm can be carried up. Add a shorter length, cut on the ground, or "
-                    "hire a hoist.",
+                    text=f"The shortest stock length of {board.name} is {say.length(shortest_mm)}, but at "
+                    f"most {say.length(longest_mm)} can be carried up. Add a shorter length, cut on the "
+                    "ground, or hire a hoist.",
                     value=shortest_mm,
                     limit=longest_mm,
                     unit="mm",
@@ -177,7 +181,7 @@ def place_assumptions(job: Job, dropped_mm2: float) -> tuple[Assumption, ...]:
     ----------
     Common practice, no source.
     """
-    plan, source = job.plan, "Common practice, no source"
+    plan, source, say = job.plan, "Common practice, no source", Spoken(job.units)
     has_boxes = bool(plan.planters or plan.benches or plan.counters)
     said = []
     if plan.deck_fields:
@@ -191,13 +195,16 @@ def place_assumptions(job: Job, dropped_mm2: float) -> tuple[Assumption, ...]:
         said.append("Planters, benches and counters stand on the deck: boards run on beneath them.")
     if has_boxes:
         said.append(
-            f"Boards on boxes have gaps of {BOX_GAP_MM:.0f} mm; front and back run over the corners. A "
-            "planter has no floor of its own: its lining lies on what it stands on."
+            f"Boards on boxes have gaps of {say.length(BOX_GAP_MM)}; front and back run over the corners."
         )
+    if any(not planter.has_floor for planter in plan.planters):
+        said.append("A planter without floor boards has its lining on what it stands on.")
+    if plan.steps:
+        said.append("Steps have no cheeks: their sides stay open.")
     if plan.feature_walls:
         said.append(
             "Cladding runs level; joints lie over furring; door and window linings end flush with the face."
         )
     if dropped_mm2 > 0.0:
-        said.append(f"Slivers too small to fix, {dropped_mm2 / 100.0:.0f} cm² in all, are left out.")
+        said.append(f"Slivers too small to fix, {say.patch(dropped_mm2)} in all, are left out.")
     return tuple(Assumption("layout.pieces", text, source) for text in said)

@@ -2,11 +2,19 @@
 
 import math
 
+from app.job.choices import Board
 from app.job.job import Job
 from app.job.plan import Planter
-from app.takeoff.layout.boxes import box_board, carcass_of, clad_faces_of, frame_sticks
+from app.takeoff.layout.box_mass import weighed
+from app.takeoff.layout.boxes import Carcass, box_board, carcass_of, clad_faces_of, frame_sticks
+from app.takeoff.layout.end_gaps import RunRule
+from app.takeoff.layout.faces import clad_face
+from app.takeoff.layout.pieces import Place
 from app.takeoff.layout.records import BoxLayout, Piece
 from app.takeoff.roof.footprints import box_ring
+
+# Between the boards of a planter's floor. Common practice, no source.
+FLOOR_GAP_MM = 10.0
 
 
 def plants_by_spacing(length_mm: float, width_mm: float, spacing_mm: float) -> int:
@@ -53,7 +61,7 @@ def build_planter(planter: Planter, job: Job) -> tuple[BoxLayout, tuple[Piece, .
     layout : BoxLayout
         The lining covers the bottom and the four sides to the rim; the drainage layer the bottom.
     pieces : tuple of Piece
-        Cladding.
+        Cladding, then the boards of its floor if it has one.
 
     References
     ----------
@@ -67,6 +75,9 @@ def build_planter(planter: Planter, job: Job) -> tuple[BoxLayout, tuple[Piece, .
     sides_m2 = 2.0 * (inside_l + inside_w) * planter.height_mm / 1e6
     carcass = carcass_of(planter, planter.clad_faces, board.thickness_mm, 0.0)
     pieces, clad_m2 = clad_faces_of(planter, planter.clad_faces, planter.height_mm, board, rule)
+    if planter.has_floor:
+        pieces += _floor(planter, carcass, board, rule, len(pieces) + 1)
+    medium = next(medium for medium in job.choices.media if medium.id == planter.medium)
     layout = BoxLayout(
         box=planter.id,
         kind="planter",
@@ -79,4 +90,11 @@ def build_planter(planter: Planter, job: Job) -> tuple[BoxLayout, tuple[Piece, .
         clad_m2=clad_m2,
         top_m2=0.0,
     )
-    return layout, pieces
+    return weighed(layout, pieces, job, media_kg_m3=medium.saturated_kg_m3), pieces
+
+
+def _floor(planter: Planter, carcass: Carcass, board: Board, rule: RunRule, first: int) -> tuple[Piece, ...]:
+    """Lay boards on the lower rails, apart so that water drains between them."""
+    place = Place(planter.id, f"{planter.id}-floor", board.id, board.width_mm)
+    size = (carcass.length_mm, carcass.width_mm)
+    return clad_face(place, size, FLOOR_GAP_MM, rule, first, role="floor")

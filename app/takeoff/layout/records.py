@@ -6,7 +6,21 @@ from typing import Literal
 from app.job.findings import Assumption, Finding
 
 Ring = tuple[tuple[float, float], ...]
-Role = Literal["course", "border", "breaker", "cladding", "cap", "seat", "top", "edge"]
+Role = Literal[
+    "course",
+    "border",
+    "breaker",
+    "cladding",
+    "cap",
+    "seat",
+    "top",
+    "edge",
+    "floor",
+    "batten",
+    "tread",
+    "riser",
+    "fascia",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +106,14 @@ class FieldLayout:
         Area covered by pieces. [m2]
     least_rip_mm : float
         Narrowest piece along the courses. [mm]
+    joint_lines : tuple of Line
+        Lines across the courses on which board ends meet without a breaker board. [mm]
+    notches : int
+        Pieces cut round something: a vent, a post, a corner of the outline.
+    end_shim_mm, side_shim_mm : float
+        Shims to set board ends and courses apart with on the day of fitting. [mm]
+    fascia_mm, fascia_high_mm : float
+        Fascia under its open edges: length and tallest height. [mm]
     """
 
     field: str
@@ -105,6 +127,12 @@ class FieldLayout:
     area_m2: float
     boards_m2: float
     least_rip_mm: float
+    joint_lines: tuple[Line, ...] = ()
+    notches: int = 0
+    end_shim_mm: float = 0.0
+    side_shim_mm: float = 0.0
+    fascia_mm: float = 0.0
+    fascia_high_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +144,7 @@ class WallLayout:
     wall : str
         Id of the feature wall.
     length_mm, height_mm : float
-        Its size. [mm]
+        Its size, without its returns. [mm]
     openings_mm : tuple of ring
         Outlines of its openings. [mm]
     furring_mm : tuple of Line
@@ -127,6 +155,18 @@ class WallLayout:
         Length of cap flashing. [mm]
     fabric_m2 : float
         Fabric behind open joints. [m2]
+    blocking_mm : tuple of Line
+        Blocking behind screens, in elevation; these are among the furring strips too. [mm]
+    cap_across_mm : float
+        Depth of the wall that the cap covers. [mm]
+    cap_developed_mm : float
+        Width of the sheet from which the cap is bent. [mm]
+    cap_m2 : float
+        Sheet of the cap, laps included. [m2]
+    mass_kg : float
+        About what the wall adds to what carries it. [kg]
+    returns_mm : tuple of float
+        Cladding turned round its start and its end. [mm]
     """
 
     wall: str
@@ -137,6 +177,12 @@ class WallLayout:
     net_m2: float
     cap_mm: float
     fabric_m2: float
+    blocking_mm: tuple[Line, ...] = ()
+    cap_across_mm: float = 0.0
+    cap_developed_mm: float = 0.0
+    cap_m2: float = 0.0
+    mass_kg: float = 0.0
+    returns_mm: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +194,7 @@ class BoxLayout:
     box : str
         Its id.
     kind : str
-        ``planter``, ``bench`` or ``counter``.
+        ``planter``, ``bench``, ``counter`` or ``steps``.
     outline_mm : ring
         Its footprint on plan. [mm]
     frame_mm : tuple of (str, float)
@@ -164,11 +210,19 @@ class BoxLayout:
     clad_m2 : float
         Clad faces. [m2]
     top_m2 : float
-        Seat or counter top. [m2]
+        Seat, counter top or treads. [m2]
+    wet_kg : float
+        Everything in it and of it, media saturated. [kg]
+    footprint_kpa : float
+        That mass over its footprint. [kPa]
+    lids : int
+        Lids in a bench seat.
+    risers : int
+        Risers of steps.
     """
 
     box: str
-    kind: Literal["planter", "bench", "counter"]
+    kind: Literal["planter", "bench", "counter", "steps"]
     outline_mm: Ring
     frame_mm: tuple[tuple[str, float], ...]
     liner_m2: float
@@ -177,6 +231,10 @@ class BoxLayout:
     plants: int
     clad_m2: float
     top_m2: float
+    wet_kg: float = 0.0
+    footprint_kpa: float = 0.0
+    lids: int = 0
+    risers: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +255,14 @@ class BedLayout:
         Length of edging. [mm]
     fabric_m2 : float
         Fabric beneath, turned up at the edge. [m2]
+    dry_kg, wet_kg : float
+        Stone as bought and as it lies after rain. [kg]
+    bags : int
+        Whole bags; none when it comes loose.
+    wet_kpa : float
+        Wet stone over its area. [kPa]
+    boxes_inside : tuple of str
+        Lights, outlets, speakers and other devices that stand in it.
     """
 
     bed: str
@@ -205,6 +271,11 @@ class BedLayout:
     volume_m3: float
     edge_mm: float
     fabric_m2: float
+    dry_kg: float = 0.0
+    wet_kg: float = 0.0
+    bags: int = 0
+    wet_kpa: float = 0.0
+    boxes_inside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,13 +64,29 @@ def test_a_border_goes_round_a_drawn_hole_but_not_round_a_pipe() -> None:
     assert lengths(with_hole, "border")[4:] == pytest.approx([500 + 280 - 3 * 2**0.5] * 4, abs=0.1)
 
 
-def test_a_long_side_is_split_into_equal_runs() -> None:
-    _, pieces, _ = boarded(outline_mm=rectangle(3000, 2000), border_courses=1, longest_run_mm=1200.0)
+def test_a_long_side_without_breaker_lines_is_split_into_equal_runs() -> None:
+    # Courses of 900 mm need no breaker; the sides across them are 3000 mm long.
+    _, pieces, _ = boarded(outline_mm=rectangle(1190, 3000), border_courses=1, longest_run_mm=1200.0)
     outer = [p for p in pieces if p.role == "border"]
     assert max(p.length_mm for p in outer) <= 1200
-    assert len(outer) == 2 * 3 + 2 * 2
-    along = sorted(p.length_mm for p in outer)[4:]
+    assert not any(p.role == "breaker" for p in pieces)
+    assert len(outer) == 2 * 1 + 2 * 3
+    along = sorted(p.length_mm for p in outer)[:6]
     assert along == pytest.approx([(3000 - 3 * 2**0.5 - 2 * 3) / 3] * 6, abs=0.5)
+
+
+@pytest.mark.parametrize("corner", ["mitred", "butted"])
+def test_a_border_is_joined_in_line_with_the_breaker_boards(corner: str) -> None:
+    layout, pieces, _ = boarded(
+        outline_mm=rectangle(3000, 2000), border_courses=1, border_corner=corner, longest_run_mm=1200.0
+    )
+    breakers = sorted(line.start_mm[0] for line in layout.breaker_lines)
+    assert len(breakers) == 2
+    along = [p for p in pieces if p.role == "border" and max(y for _, y in p.outline_mm) < 150]
+    ends = sorted(round(max(x for x, _ in p.outline_mm), 2) for p in along)
+    for end, breaker in zip(ends, breakers, strict=False):
+        assert end == pytest.approx(breaker - 1.5, abs=0.02)  # half the gap of 3 mm
+    assert max(p.length_mm for p in pieces) <= 1200
 
 
 @pytest.mark.parametrize("corner", ["mitred", "butted"])

@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.job import plan as p
-from app.takeoff.layout.cladding import clad_wall, furring_columns_mm, joints_over_furring
+from app.takeoff.layout.cladding import clad_wall, furring_columns_mm
 from app.takeoff.layout.end_gaps import RunRule
+from app.takeoff.layout.joints import joints_over_furring
 from app.takeoff.layout.lay_out import lay_out
 from app.takeoff.roof.read_roof import read_roof
 from tests.builders import a_job, a_plan, choices

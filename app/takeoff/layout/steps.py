@@ -1,0 +1,186 @@
+"""Steps up to a deck field: treads of boards on a frame, risers between them.
+
+Seen from the side, going up to the right::
+
+                          upper field
+                     ┌────────────────
+             tread 1 │ riser 1
+           ┌─────────┘
+           │ riser 2
+    ───────┘
+"""
+
+import math
+from dataclasses import dataclass
+
+from app.job.job import Job
+from app.job.plan import Steps
+from app.takeoff.layout.box_mass import weighed
+from app.takeoff.layout.boxes import BOX_GAP_MM, bays, box_board
+from app.takeoff.layout.faces import clad_face, face_courses
+from app.takeoff.layout.outlines import Frame
+from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
+from app.takeoff.layout.records import BoxLayout, Piece
+from app.takeoff.roof.level import STEP_ELSEWHERE_MM
+from app.takeoff.roof.records import RoofReading
+
+# Stringers at most this far apart under the treads. Common practice, no source.
+STRINGER_SPACING_MM = 400.0
+
+
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """How a flight of steps divides its rise.
+
+    Attributes
+    ----------
+    rise_mm : float
+        From the floor it comes from to the floor it goes to. [mm]
+    risers : int
+        None when the rise is not above zero.
+    riser_mm : float
+        Height of each. [mm]
+    run_mm : float
+        Depth on plan. [mm]
+    """
+
+    rise_mm: float
+    risers: int
+    riser_mm: float
+    run_mm: float
+
+
+def divide_rise(rise_mm: float, going_mm: float, greatest_mm: float = STEP_ELSEWHERE_MM) -> Flight:
+    """Give the fewest equal risers that none is higher than it may be.
+
+    Parameters
+    ----------
+    rise_mm : float
+        Height to climb. [mm]
+    going_mm : float
+        From riser to riser. [mm]
+    greatest_mm : float
+        Greatest riser. [mm]
+
+    Returns
+    -------
+    flight : Flight
+        One tread fewer than risers: the last is the upper floor itself.
+
+    Examples
+    --------
+    >>> divide_rise(450.0, 280.0).risers, divide_rise(450.0, 280.0).riser_mm, divide_rise(450.0, 280.0).run_mm
+    (3, 150.0, 560.0)
+
+    References
+    ----------
+    IRC R311.7.5.1 (7¾ in at most; all alike within 3/8 in), from memory.
+    """
+    if rise_mm <= 0.0:
+        return Flight(rise_mm, 0, 0.0, 0.0)
+    risers = max(1, math.ceil((rise_mm - 0.05) / greatest_mm))
+    return Flight(rise_mm, risers, rise_mm / risers, (risers - 1) * going_mm)
+
+
+def flight_of(steps: Steps, roof: RoofReading) -> Flight:
+    """Give the flight of steps between the two floors as they lie.
+
+    Parameters
+    ----------
+    steps : Steps
+        As drawn.
+    roof : RoofReading
+        Levels of the fields, and the membrane.
+
+    Returns
+    -------
+    flight : Flight
+        From the roof itself the rise is taken where the flight comes down.
+
+    References
+    ----------
+    Definition.
+    """
+    top_mm = roof.level_of(steps.upper)
+    if steps.lower is not None:
+        return divide_rise(top_mm - roof.level_of(steps.lower), steps.going_mm)
+    way = math.radians(steps.angle_deg)
+    flight = divide_rise(top_mm - roof.height_mm(steps.x_mm, steps.y_mm), steps.going_mm)
+    foot_x = steps.x_mm + math.cos(way) * flight.run_mm
+    foot_y = steps.y_mm + math.sin(way) * flight.run_mm
+    return divide_rise(top_mm - roof.height_mm(foot_x, foot_y), steps.going_mm)
+
+
+def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, tuple[Piece, ...]]:
+    """Build a flight of steps.
+
+    Parameters
+    ----------
+    steps : Steps
+        As drawn.
+    job : Job
+        Survey and choices.
+    roof : RoofReading
+        Levels of the fields, and the membrane.
+
+    Returns
+    -------
+    layout : BoxLayout
+    pieces : tuple of Piece
+        Treads on plan from the top down, then risers, each in a plane of its own.
+
+    References
+    ----------
+    Definition; the frame is common practice, no source.
+    """
+    board, rule = box_board(steps.board, job)
+    flight = flight_of(steps, roof)
+    section = next(section for section in job.choices.sections if section.id == steps.frame)
+    way = math.radians(steps.angle_deg)
+    down, side = (math.cos(way), math.sin(way)), (math.sin(way), -math.cos(way))
+    half = steps.width_mm / 2.0
+    # The frame's x axis runs along the treads, its y axis down the steps.
+    start = (steps.x_mm + side[0] * half, steps.y_mm + side[1] * half)
+    place = Place(steps.id, "plan", board.id, board.width_mm)
+    pieces: tuple[Piece, ...] = ()
+    for tread in range(flight.risers - 1):
+        at = (start[0] + down[0] * steps.going_mm * tread, start[1] + down[1] * steps.going_mm * tread)
+        shapes = face_courses((steps.width_mm, steps.going_mm), board.width_mm, BOX_GAP_MM, rule)
+        frame = Frame(at[0], at[1], steps.angle_deg - 90.0)
+        kept, _ = drop_slivers(shapes)
+        pieces += make_pieces(place, (Cuts("tread", frame, kept),), len(pieces) + 1)
+    face_mm = max(flight.riser_mm - board.thickness_mm, 0.0)
+    for riser in range(1, flight.risers + 1):
+        plane = Place(steps.id, f"{steps.id}-riser-{riser}", board.id, board.width_mm)
+        pieces += clad_face(plane, (steps.width_mm, face_mm), BOX_GAP_MM, rule, len(pieces) + 1, role="riser")
+    depth = max(flight.run_mm, board.thickness_mm)
+    ends = ((half, 0.0), (half, depth), (-half, depth), (-half, 0.0))
+    outline = tuple(
+        (steps.x_mm + side[0] * x + down[0] * y, steps.y_mm + side[1] * x + down[1] * y) for x, y in ends
+    )
+    layout = BoxLayout(
+        box=steps.id,
+        kind="steps",
+        outline_mm=outline,
+        frame_mm=_stringers(steps, flight, section.id, section.depth_mm + board.thickness_mm),
+        liner_m2=0.0,
+        drainage_m2=0.0,
+        media_m3=0.0,
+        plants=0,
+        clad_m2=flight.risers * steps.width_mm * face_mm / 1e6,
+        top_m2=max(flight.risers - 1, 0) * steps.width_mm * steps.going_mm / 1e6,
+        risers=flight.risers,
+    )
+    return weighed(layout, pieces, job), pieces
+
+
+def _stringers(
+    steps: Steps, flight: Flight, section: str, off_post_mm: float
+) -> tuple[tuple[str, float], ...]:
+    """Give the frame: under every tread a bearer and a post at each stringer, and a ledger at its back."""
+    stringers = bays(steps.width_mm, STRINGER_SPACING_MM) + 1
+    sticks: list[float] = []
+    for tread in range(1, flight.risers):
+        post_mm = flight.rise_mm - tread * flight.riser_mm - off_post_mm
+        sticks += [steps.going_mm] * stringers + [post_mm] * stringers + [steps.width_mm]
+    return tuple((section, length_mm) for length_mm in sticks if length_mm > 1.0)
