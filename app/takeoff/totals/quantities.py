@@ -15,6 +15,7 @@ from app.takeoff.totals.built_quantities import (
 )
 from app.takeoff.totals.deck_quantities import deck_quantities
 from app.takeoff.totals.fastener_quantities import fastener_quantities
+from app.takeoff.totals.finish_quantities import finish_quantities
 from app.takeoff.totals.frame_quantities import frame_quantities
 from app.takeoff.totals.measured import quantity
 from app.takeoff.totals.records import Carry, CutPlan, Quantity
@@ -63,6 +64,7 @@ def measure_things(
             *planter_quantities(job, layout),
             *seat_and_counter_quantities(job, layout),
             *bed_quantities(job, layout),
+            *finish_quantities(job, layout),
             *service_quantities(job, roughin),
         )
     )
