@@ -162,8 +162,7 @@ export class Chosen {
         button("Mirror in the edge", () => this.mirrorEdge()),
         button("Set out along the edge", () => this.array()),
         button("Cut to the edge", () => this.tools.trimTo(this.side())),
-        button("Cut to an edge I press", () => this.tools.set("trim")),
-        button("Delete", () => this.tools.remove())),
+        button("Cut to an edge I press", () => this.tools.set("trim"))),
       this.said);
   }
 

@@ -50,7 +50,7 @@ const firstOf = (document, place, word) => {
     const [part, key] = place.split(".");
     const name = KINDS[place]?.word ?? key.replaceAll("_", " ");
     const way = part === "choices" ? "Take the materials of another job first" : `Draw a ${name} first`;
-    throw new Refusal(`A ${word} needs one of: ${name}. ${way}.`);
+    throw new Refusal(`${/^[aeiou]/.test(word) ? "An" : "A"} ${word} needs one of: ${name}. ${way}.`);
   }
   return found.id;
 };

@@ -9,7 +9,7 @@ import { Live } from "./live.js";
 import { Pointer } from "./pointer.js";
 import { Server } from "./server.js";
 import { Sheet } from "./sheet.js";
-import { html } from "./show.js";
+import { html, readHere } from "./show.js";
 import { Snap } from "./snap.js";
 import { Store } from "./store.js";
 import { Toolbar } from "./toolbar.js";
@@ -28,7 +28,7 @@ const showClashes = (keeper, clashes) => {
     html("label", { class: "tick" }, html("input", { type: "radio", name: `clash-${at}`, value: "mine", checked: true }), " Mine", html("pre", {}, side(clash.mine))),
     html("label", { class: "tick" }, html("input", { type: "radio", name: `clash-${at}`, value: "theirs" }), " Theirs", html("pre", {}, side(clash.theirs)))));
   const settle = (event) => {
-    event.preventDefault();
+    readHere(event);
     const theirs = new Set(clashes.map((_, at) => at).filter((at) => box.querySelector(`[name="clash-${at}"]:checked`).value === "theirs"));
     box.hidden = true;
     box.replaceChildren();
@@ -78,8 +78,8 @@ const start = async () => {
   press("board-copy", () => tools.copy());
   press("board-delete", () => tools.remove());
   press("board-save", () => keeper.save());
-  press("board-in", () => view.zoom(1.25));
-  press("board-out", () => view.zoom(0.8));
+  press("board-in", () => view.zoom(1.5));
+  press("board-out", () => view.zoom(1 / 1.5));
   press("board-fit", fit);
   press("board-clear", () => { drawing.measures = []; drawing.renderDimensions(); });
   press("board-section", () => {
@@ -95,6 +95,7 @@ const start = async () => {
   sheet.offerMaterials(materials);
   store.on("document", () => sheet.offerMaterials(materials));
 
+  store.on("fit", fit);
   drawing.render();
   fit();
   live.ask(0);

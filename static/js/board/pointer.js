@@ -112,6 +112,9 @@ export class Pointer {
   }
 
   lifted(event) {
+    if (this.drag && !this.pinch) {
+      this.moved(event); // the place where it is lifted counts, also when no move was told before
+    }
     this.down.delete(event.pointerId);
     if (this.pinch) {
       this.pinch = this.down.size === 2 ? this.fingers() : null;

@@ -46,3 +46,10 @@ export const inField = (value, unit, units) => {
   }
   return unit === "mm" && units === "imperial" ? feetAndInches(value).replace("−", "-") : String(value);
 };
+
+// A form that is read here and not sent: it can be used again at once.
+export const readHere = (event) => {
+  event.preventDefault();
+  delete event.target.dataset.sending;
+  event.submitter?.removeAttribute("aria-disabled");
+};

@@ -2,7 +2,7 @@
 
 import { faultsOf } from "./server.js";
 import { ASKED } from "./fresh.js";
-import { html } from "./show.js";
+import { html, readHere } from "./show.js";
 import { KINDS } from "./things.js";
 
 const GROUPS = [
@@ -134,7 +134,7 @@ export class Toolbar {
     const field = html("input", { id: "typed-place", autocomplete: "off", "aria-describedby": "typed-hint" });
     const fault = html("p", { class: "fault", role: "status" });
     const draw = async (event) => {
-      event.preventDefault();
+      readHere(event);
       const rows = field.value.split(/[;\n]+/).map((row) => row.split(",").map((text) => text.trim()).filter(Boolean)).filter((row) => row.length);
       const answer = await this.server.rows(COLUMNS[shape], rows).catch(() => null);
       const words = answer?.status === 200 ? this.drawRows(shape, answer.body.rows) : answer ? faultsOf(answer).join(" ") : "No connection: type plain numbers of millimetres.";
@@ -185,7 +185,7 @@ export class Toolbar {
     const start = html("input", { id: "walk-start", value: "0, 0", autocomplete: "off" });
     const answerBox = html("div", { class: "walk-answer", role: "status" });
     const draw = async (event) => {
-      event.preventDefault();
+      readHere(event);
       const answer = await this.server.walk(text.value, start.value.split(",").map((part) => part.trim())).catch(() => null);
       if (answer?.status !== 200) {
         answerBox.replaceChildren(html("p", { class: "fault" }, answer ? faultsOf(answer).join(" ") : "No connection: a walk is read by the server."));

@@ -114,6 +114,10 @@ export class Tools {
 
   drawPulled(from, to) {
     this.preview = null;
+    if (this.shape !== "line" && (from[0] === to[0] || from[1] === to[1])) {
+      this.store.say("That rectangle has no size; drag further, or press where its centre lies.");
+      return;
+    }
     if (this.shape === "box") {
       const [length_, width] = [Math.abs(to[0] - from[0]), Math.abs(to[1] - from[1])];
       const isTurned = width > length_;
@@ -177,6 +181,9 @@ export class Tools {
       const [drawn, ref] = drawThing(this.store.document, this.name, ordered, values);
       if (this.store.edit(`${KINDS[this.name].word} drawn`, drawn)) {
         this.store.select([ref]);
+        if (this.name === "survey.outline") {
+          this.store.tell("fit");
+        }
       }
       this.store.tell("draft");
       return true;
