@@ -3,11 +3,14 @@
 The offer is the frozen copy of this answer (`agreement`), made when the owner presses the button.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from app.job.job import Job
+from app.pricing.conditions import place_facts
 from app.pricing.estimate import estimate
+from app.pricing.job_pricing import NOTHING_SET, JobPricing
+from app.pricing.labour import rules_on_site
 from app.pricing.price_book import stock_prices
 from app.pricing.records import Estimate, PriceBook
 from app.schedule.plan_days import plan_days
@@ -32,7 +35,13 @@ class WholeJob:
 
 
 def whole_job(
-    job: Job, prices: PriceBook, crew: Crew, calendar: Calendar, start_on: date, today: date
+    job: Job,
+    prices: PriceBook,
+    crew: Crew,
+    calendar: Calendar,
+    start_on: date,
+    today: date,
+    pricing: JobPricing = NOTHING_SET,
 ) -> WholeJob:
     """Carry a job the whole way, from the survey to the days.
 
@@ -50,6 +59,8 @@ def whole_job(
         First day on the roof; moved to the next working day.
     today : date
         The day the question is asked; decides what is late or stale.
+    pricing : JobPricing
+        What the office set by hand on this job's price.
 
     Returns
     -------
@@ -61,6 +72,7 @@ def whole_job(
     Definition; each room names its own sources.
     """
     takeoff = take_off(job, stock_prices(prices))
-    priced = estimate(takeoff, prices, today)
+    prices = replace(prices, rules=rules_on_site(prices.rules, job.survey.way_up, crew.day_h))
+    priced = estimate(takeoff, prices, today, place_facts(job, takeoff.layout), pricing)
     days = plan_days(takeoff, priced, prices, crew, calendar, start_on, today)
     return WholeJob(takeoff=takeoff, estimate=priced, days=days)

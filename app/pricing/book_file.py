@@ -1,18 +1,35 @@
 """The price files as records: price list, assemblies, rules. The files are opened elsewhere."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from app.job.errors import InputError
 from app.pricing.fields import FieldReader, raise_all
+from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
 from app.pricing.price_rows import COLUMNS, UNITS, read_numbered_rows
-from app.pricing.records import KINDS, PHASES, Assembly, AssemblyPart, PriceItem, PriceRules
+from app.pricing.records import (
+    CONDITION_KINDS,
+    EDGES,
+    FASTENINGS,
+    KINDS,
+    PHASES,
+    ROUNDINGS,
+    Assembly,
+    AssemblyPart,
+    Condition,
+    PriceItem,
+    PriceRules,
+    Rounding,
+    Worker,
+)
 from app.takeoff.totals.bases import BASES
 
 __all__ = ["COLUMNS", "UNITS", "read_assemblies", "read_price_rows", "read_rules"]
 
 TAXES = ("materials", "contract", "none")
-ASSEMBLY_KEYS = ("code", "name", "basis", "phase", "source", "parts")
+ASSEMBLY_KEYS = ("code", "name", "basis", "phase", "source", "parts", "when")
+CONDITION_KEYS = ("kind", "value", "low_mm", "high_mm")
+WORKER_KEYS = ("name", "wage", "burden_pct", "share")
 PART_KEYS = ("kind", "text", "rate", "item", "waste_pct")
 RULE_KEYS = tuple(PriceRules.__dataclass_fields__)
 # The price list's own first row is its heading.
@@ -129,6 +146,14 @@ def read_rules(document: object) -> PriceRules:
         deposit_pct=_share(reader, "deposit_pct"),
         holdback_pct=_share(reader, "holdback_pct"),
         stale_after_days=reader.count("stale_after_days", least=1),
+        mix=tuple(
+            _worker(FieldReader(row, f"rules.mix[{number}]", faults, WORKER_KEYS))
+            for number, row in enumerate(_list_if_given(reader, "mix"))
+        ),
+        efficiency=_scores(reader),
+        access_by="way up" if reader.text("access_by", "shop") == "way up" else "shop",
+        set_up_h=reader.amount("set_up_h", otherwise="0"),
+        rounding=_rounding(reader),
     )
     if rules.deposit_pct + rules.holdback_pct > 100:
         reader.fault(
@@ -151,7 +176,55 @@ def _assembly(reader: FieldReader, faults: list[InputError]) -> Assembly:
             for number, row in enumerate(reader.items("parts"))
         ),
         source=reader.text("source"),
+        when=tuple(
+            _condition(FieldReader(row, f"{reader.path}.when[{number}]", faults, CONDITION_KEYS))
+            for number, row in enumerate(_list_if_given(reader, "when"))
+        ),
     )
+
+
+def _list_if_given(reader: FieldReader, key: str) -> Sequence[object]:
+    """Give a list that may be left out."""
+    return () if reader.inner(key) is None else reader.items(key)
+
+
+def _condition(reader: FieldReader) -> Condition:
+    """Give one condition of an assembly."""
+    word = reader.one_of("kind", CONDITION_KINDS)
+    kind = next(known for known in CONDITION_KINDS if known == word)
+    limits = {
+        key: float(reader.amount(key)) if reader.inner(key) not in (None, "") else None
+        for key in ("low_mm", "high_mm")
+    }
+    if kind == "wall height":
+        low, high = limits["low_mm"], limits["high_mm"]
+        if low is None and high is None:
+            reader.fault("low_mm", "", "a height to be higher than, one to be at most, or both")
+        elif low is not None and high is not None and high <= low:
+            reader.fault("high_mm", high, f"a height above {low:g}")
+        return Condition(kind, low_mm=low, high_mm=high)
+    return Condition(kind, reader.one_of("value", EDGES if kind == "edge" else FASTENINGS))
+
+
+def _worker(reader: FieldReader) -> Worker:
+    """Give one kind of worker."""
+    return Worker(
+        reader.text("name"),
+        reader.amount("wage"),
+        reader.amount("burden_pct"),
+        reader.amount("share", above=0),
+    )
+
+
+def _scores(reader: FieldReader) -> tuple[int, ...]:
+    """Give the eight scores of efficiency, or none."""
+    given = _list_if_given(reader, "efficiency")
+    right = all(isinstance(one, int) and LEAST_SCORE <= one <= BEST_SCORE for one in given)
+    if given and (len(given) != len(SCORED) or not right):
+        wanted = f"{len(SCORED)} whole numbers of {LEAST_SCORE} to {BEST_SCORE}, or none"
+        reader.fault("efficiency", given, wanted)
+        return ()
+    return tuple(int(str(one)) for one in given)
 
 
 def _part(reader: FieldReader) -> AssemblyPart:
@@ -168,6 +241,14 @@ def _part(reader: FieldReader) -> AssemblyPart:
         item=item,
         waste_pct=waste,
     )
+
+
+def _rounding(reader: FieldReader) -> Rounding:
+    """Give what prices are rounded to; to the cent when nothing is said."""
+    if reader.inner("rounding") is None:
+        return "cent"
+    word = reader.one_of("rounding", tuple(ROUNDINGS))
+    return next(known for known in ROUNDINGS if known == word)
 
 
 def _share(reader: FieldReader, key: str) -> Decimal:

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from app.pricing.money import to_cents
-from app.pricing.records import PriceRules
+from app.pricing.money import rounded_to, to_cents
+from app.pricing.records import ROUNDINGS, PriceRules
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,26 +48,6 @@ class BuildUp:
     margin_pct: Decimal
 
 
-def labour_rate(rules: PriceRules) -> Decimal:
-    """Give what one hour of labour costs the firm.
-
-    Parameters
-    ----------
-    rules : PriceRules
-        Wage and burden.
-
-    Returns
-    -------
-    rate : Decimal
-        Wage with its burden, per hour, not rounded.
-
-    References
-    ----------
-    Definition of labour burden as a share of the bare wage.
-    """
-    return rules.wage * (1 + rules.burden_pct / 100)
-
-
 def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
     """Build the price up from direct cost.
 
@@ -90,7 +70,8 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
 
     Notes
     -----
-    D = labour + material + tax on material bought + equipment + subcontract + allowance;
+    The price is rounded to what the shop says (a cent, a whole unit, 5, 10 or 50); the difference is
+    profit. D = labour + material + tax on material bought + equipment + subcontract + allowance;
     K = D + contingency; overhead and profit are shares of the price, so price = K / (1 − oh − p).
     Adding the same shares to K as a markup would underprice. Profit is what the price leaves after
     cost and overhead, so that the three add up.
@@ -140,7 +121,7 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
     )
     contingency = to_cents(direct * rules.contingency_pct / 100)
     cost = direct + contingency
-    price = to_cents(cost / (1 - share))
+    price = rounded_to(cost / (1 - share), ROUNDINGS[rules.rounding])
     overhead = to_cents(price * rules.overhead_pct / 100)
     contract_tax = to_cents(price * rules.tax_pct / 100 if rules.tax_on == "contract" else Decimal(0))
     return BuildUp(

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from app.job.findings import Finding
+from app.pricing.conditions import PlaceFacts, holds_at
 from app.pricing.money import exact
 from app.pricing.records import PHASES, Assembly, AssemblyPart, Kind, Phase
 from app.takeoff.totals.records import Quantity
@@ -48,10 +49,13 @@ class Measured:
     unit : str
     amounts : tuple of (str, Decimal)
         Amount by item, the empty item included, in the order of the takeoff; none is zero.
+    places : tuple of (str, str, Decimal)
+        Item, place and amount there; empty where the takeoff names no places.
     """
 
     unit: str
     amounts: tuple[tuple[str, Decimal], ...]
+    places: tuple[tuple[str, str, Decimal], ...] = ()
 
 
 def measured_by_basis(quantities: Iterable[Quantity]) -> dict[str, Measured]:
@@ -73,6 +77,7 @@ def measured_by_basis(quantities: Iterable[Quantity]) -> dict[str, Measured]:
     """
     units: dict[str, str] = {}
     amounts: dict[str, dict[str, Decimal]] = {}
+    places: dict[str, list[tuple[str, str, Decimal]]] = {}
     for quantity in quantities:
         amount = exact(quantity.amount)
         if not amount:
@@ -80,13 +85,18 @@ def measured_by_basis(quantities: Iterable[Quantity]) -> dict[str, Measured]:
         units.setdefault(quantity.basis, quantity.unit)
         of_basis = amounts.setdefault(quantity.basis, {})
         of_basis[quantity.item] = of_basis.get(quantity.item, Decimal(0)) + amount
+        places.setdefault(quantity.basis, []).extend(
+            (quantity.item, part.place, exact(part.amount)) for part in quantity.places
+        )
     return {
-        basis: Measured(unit=units[basis], amounts=tuple(of_basis.items()))
+        basis: Measured(units[basis], tuple(of_basis.items()), tuple(places[basis]))
         for basis, of_basis in amounts.items()
     }
 
 
-def draft_lines(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]) -> tuple[Draft, ...]:
+def draft_lines(
+    measured: Mapping[str, Measured], assemblies: Iterable[Assembly], facts: Iterable[PlaceFacts] = ()
+) -> tuple[Draft, ...]:
     """Hang the assemblies on what was measured.
 
     Parameters
@@ -95,6 +105,8 @@ def draft_lines(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]
         Amounts by basis.
     assemblies : iterable of Assembly
         The shop's.
+    facts : iterable of PlaceFacts
+        What conditions are held against.
 
     Returns
     -------
@@ -105,18 +117,21 @@ def draft_lines(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]
     ----------
     Definition.
     """
+    by_place = {fact.place: fact for fact in facts}
     ordered = sorted(assemblies, key=lambda assembly: PHASES.index(assembly.phase))
     return tuple(
         draft
         for assembly in ordered
         if assembly.basis in measured
         for number, part in enumerate(assembly.parts, start=1)
-        for draft in _drafts_of(assembly, number, part, measured[assembly.basis])
+        for draft in _drafts_of(assembly, number, part, _where(assembly, measured[assembly.basis], by_place))
         if draft.amount * part.rate
     )
 
 
-def gap_findings(measured: Mapping[str, Measured], assemblies: Iterable[Assembly]) -> tuple[Finding, ...]:
+def gap_findings(
+    measured: Mapping[str, Measured], assemblies: Iterable[Assembly], facts: Iterable[PlaceFacts] = ()
+) -> tuple[Finding, ...]:
     """Say what was measured and is not priced, so that nothing is left out unseen.
 
     Parameters
@@ -125,6 +140,8 @@ def gap_findings(measured: Mapping[str, Measured], assemblies: Iterable[Assembly
         Amounts by basis.
     assemblies : iterable of Assembly
         The shop's; one without parts says that its basis costs nothing of its own.
+    facts : iterable of PlaceFacts
+        What conditions are held against.
 
     Returns
     -------
@@ -138,6 +155,7 @@ def gap_findings(measured: Mapping[str, Measured], assemblies: Iterable[Assembly
     by_basis: dict[str, list[Assembly]] = {}
     for assembly in assemblies:
         by_basis.setdefault(assembly.basis, []).append(assembly)
+    by_place = {fact.place: fact for fact in facts}
     findings = []
     for basis, amounts in measured.items():
         if basis not in by_basis:
@@ -145,6 +163,7 @@ def gap_findings(measured: Mapping[str, Measured], assemblies: Iterable[Assembly
         elif not _buys(by_basis[basis]):
             items = [item for item, _ in amounts.amounts if item]
             findings += [_not_bought(basis, item) for item in items]
+        findings += _places_left_out(basis, amounts, by_basis.get(basis, []), by_place)
     return tuple(findings)
 
 
@@ -168,6 +187,37 @@ def _drafts_of(assembly: Assembly, number: int, part: AssemblyPart, measured: Me
             part=part,
         )
         for item, amount in wanted
+    ]
+
+
+def _where(assembly: Assembly, measured: Measured, facts: Mapping[str, PlaceFacts]) -> Measured:
+    """Give the part of a basis that lies where an assembly holds."""
+    if not assembly.when:
+        return measured
+    amounts: dict[str, Decimal] = {}
+    for item, place, amount in measured.places:
+        if holds_at(assembly, place, facts):
+            amounts[item] = amounts.get(item, Decimal(0)) + amount
+    return Measured(measured.unit, tuple(amounts.items()))
+
+
+def _places_left_out(
+    basis: str, measured: Measured, assemblies: list[Assembly], facts: Mapping[str, PlaceFacts]
+) -> list[Finding]:
+    """Say at which places no assembly of a basis holds."""
+    if not assemblies or not all(assembly.when for assembly in assemblies):
+        return []
+    places = dict.fromkeys(place for _, place, _ in measured.places)
+    left = [place for place in places if not any(holds_at(one, place, facts) for one in assemblies)]
+    return [
+        Finding(
+            code="pricing.place-not-priced",
+            grade="check",
+            place=place,
+            text=f"{basis} was measured at {place}, but the conditions of its assemblies all leave it out.",
+            source="the shop's assemblies",
+        )
+        for place in left
     ]
 
 

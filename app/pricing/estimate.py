@@ -6,16 +6,26 @@ from decimal import Decimal
 
 from app.job.findings import GRADES, Assumption, Finding
 from app.pricing.build_up import BuildUp, DirectCost, build_up
+from app.pricing.by_hand import amounts_by_hand, by_hand_findings, lines_by_hand
+from app.pricing.conditions import PlaceFacts
 from app.pricing.drafts import draft_lines, gap_findings, measured_by_basis
+from app.pricing.job_pricing import NOTHING_SET, JobPricing
+from app.pricing.labour import delay_factor, labour_rate
 from app.pricing.lines import item_findings, price_lines
-from app.pricing.money import share_out
+from app.pricing.money import share_out, to_cents
 from app.pricing.price_book import age_findings, items_by_code
 from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
 from app.takeoff.chain import Takeoff
 from app.takeoff.totals.records import Quantity
 
 
-def estimate(takeoff: Takeoff, prices: PriceBook, today: date) -> Estimate:
+def estimate(
+    takeoff: Takeoff,
+    prices: PriceBook,
+    today: date,
+    facts: Sequence[PlaceFacts] = (),
+    pricing: JobPricing = NOTHING_SET,
+) -> Estimate:
     """Price a takeoff.
 
     Parameters
@@ -26,6 +36,10 @@ def estimate(takeoff: Takeoff, prices: PriceBook, today: date) -> Estimate:
         The shop's prices, assemblies and rules, as they stood on one day.
     today : date
         Decides which prices are stale.
+    facts : sequence of PlaceFacts
+        What the conditions of assemblies are held against.
+    pricing : JobPricing
+        What the office set by hand.
 
     Returns
     -------
@@ -36,10 +50,16 @@ def estimate(takeoff: Takeoff, prices: PriceBook, today: date) -> Estimate:
     ----------
     Definition; see `build_up` and `price_lines`.
     """
-    return estimate_quantities(takeoff.totals.quantities, prices, today)
+    return estimate_quantities(takeoff.totals.quantities, prices, today, facts, pricing)
 
 
-def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today: date) -> Estimate:
+def estimate_quantities(
+    quantities: Sequence[Quantity],
+    prices: PriceBook,
+    today: date,
+    facts: Sequence[PlaceFacts] = (),
+    pricing: JobPricing = NOTHING_SET,
+) -> Estimate:
     """Price a list of quantities.
 
     Parameters
@@ -50,6 +70,10 @@ def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today
         The shop's prices, assemblies and rules, as they stood on one day.
     today : date
         Decides which prices are stale.
+    facts : sequence of PlaceFacts
+        What the conditions of assemblies are held against.
+    pricing : JobPricing
+        What the office set by hand.
 
     Returns
     -------
@@ -64,14 +88,17 @@ def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today
     rules = prices.rules
     items = items_by_code(prices)
     measured = measured_by_basis(quantities)
-    drafts = draft_lines(measured, prices.assemblies)
-    lines = price_lines(drafts, items, rules)
+    drafts = draft_lines(measured, prices.assemblies, facts)
+    reckoned = price_lines(drafts, items, rules)
+    by_amount = price_lines(amounts_by_hand(drafts, pricing.overrides), items, rules)
+    lines = _by_phase(lines_by_hand(reckoned, by_amount, pricing))
     by_kind = {kind: _sum_of_kind(lines, kind) for kind in DirectCost.__dataclass_fields__}
     steps = build_up(DirectCost(**by_kind), rules)
     used = {line.item: items[line.item] for line in lines if line.item}
     findings = (
         *item_findings(drafts, items),
-        *gap_findings(measured, prices.assemblies),
+        *gap_findings(measured, prices.assemblies, facts),
+        *by_hand_findings(lines, pricing, today),
         *age_findings(used.values(), rules.stale_after_days, today),
         *_empty_findings(lines),
     )
@@ -95,6 +122,11 @@ def estimate_quantities(quantities: Sequence[Quantity], prices: PriceBook, today
         findings=tuple(sorted(findings, key=lambda finding: GRADES.index(finding.grade))),
         assumptions=_assumptions(rules),
     )
+
+
+def _by_phase(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
+    """Put lines in the order of the phases; within one they stay as they are."""
+    return tuple(sorted(lines, key=lambda line: PHASES.index(line.phase)))
 
 
 def _sum_of_kind(lines: Sequence[EstimateLine], kind: str) -> Decimal:
@@ -157,8 +189,9 @@ def _assumptions(rules: PriceRules) -> tuple[Assumption, ...]:
         ),
         Assumption(
             "pricing.labour",
-            f"An hour costs {rules.wage} {rules.currency} and {rules.burden_pct} % burden. Hours are those "
-            f"on the ground times {rules.access_factor} for the way up; carrying is as measured.",
+            f"An hour costs {to_cents(labour_rate(rules))} {rules.currency}, burden in. Hours are those on "
+            f"the ground times {rules.access_factor} for the way up and "
+            f"{delay_factor(rules.efficiency):.3g} for how well work goes here; carrying is as measured.",
             "the shop's rules",
         ),
         Assumption(

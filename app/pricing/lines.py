@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from app.job.findings import Finding, Grade
-from app.pricing.build_up import labour_rate
 from app.pricing.drafts import Draft
+from app.pricing.labour import delay_factor, labour_rate
 from app.pricing.money import to_cents
 from app.pricing.packs import packs_by_line
 from app.pricing.records import EstimateLine, PriceItem, PriceRules
@@ -38,7 +38,8 @@ def price_lines(
     -----
     Material: net = rate × amount, then waste, then whole packs, rounded once for each item over the job;
     cost = packs × price of a pack. Labour: `net` is rate × amount in hours on the ground, `with_waste`
-    the same times the access factor, cost = hours × (wage with burden). The rest: amount × rate.
+    the same times the access factor and the delay factor, cost = hours × (wage with burden). The rest:
+    amount × rate.
 
     References
     ----------
@@ -178,7 +179,8 @@ def _material_line(draft: Draft, item: PriceItem, packs: Decimal) -> EstimateLin
 def _labour_line(draft: Draft, rules: PriceRules) -> EstimateLine:
     """Give the line of hours."""
     on_the_ground = draft.amount * draft.part.rate
-    factor = Decimal(1) if draft.basis.startswith(BASES_WITHOUT_ACCESS) else rules.access_factor
+    is_carried = draft.basis.startswith(BASES_WITHOUT_ACCESS)
+    factor = Decimal(1) if is_carried else rules.access_factor * delay_factor(rules.efficiency)
     hours = on_the_ground * factor
     rate = labour_rate(rules)
     return EstimateLine(

@@ -33,6 +33,33 @@ def to_cents(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, rounding=ROUND_HALF_UP)
 
 
+def rounded_to(amount: Decimal, grain: Decimal) -> Decimal:
+    """Give an amount of money rounded to the nearest grain, half a grain up.
+
+    Parameters
+    ----------
+    amount : Decimal
+        Exact amount.
+    grain : Decimal
+        A cent, a whole unit, 5, 10 or 50.
+
+    Returns
+    -------
+    rounded : Decimal
+        With two decimals.
+
+    Examples
+    --------
+    >>> rounded_to(Decimal("29317.80"), Decimal(5))
+    Decimal('29320.00')
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    return to_cents((amount / grain).quantize(Decimal(1), rounding=ROUND_HALF_UP) * grain)
+
+
 def exact(amount: float) -> Decimal:
     """Give a measured amount as a Decimal, rid of the dust of binary arithmetic.
 

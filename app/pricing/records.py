@@ -105,6 +105,33 @@ class AssemblyPart:
     waste_pct: Decimal = Decimal(0)
 
 
+ConditionKind = Literal["edge", "wall height", "fastening"]
+CONDITION_KINDS: tuple[ConditionKind, ...] = ("edge", "wall height", "fastening")
+EDGES: tuple[str, ...] = ("plain", "bordered", "fascia")
+FASTENINGS: tuple[str, ...] = ("face", "clip")
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """Where an assembly holds; from a fixed list, never a formula.
+
+    Attributes
+    ----------
+    kind : str
+        ``edge``: the deck's edge is `value`; ``wall height``: higher than `low_mm` and at most `high_mm`;
+        ``fastening``: the boards there are fastened by `value`.
+    value : str
+        ``plain``, ``bordered`` or ``fascia``; ``face`` or ``clip``. Empty for wall heights.
+    low_mm, high_mm : float or None
+        None: no limit on that side. [mm]
+    """
+
+    kind: ConditionKind
+    value: str = ""
+    low_mm: float | None = None
+    high_mm: float | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Assembly:
     """What it takes to make one unit of something measured.
@@ -121,6 +148,8 @@ class Assembly:
         None at all says that its basis costs nothing of its own.
     source : str
         Where its rates come from, as printed.
+    when : tuple of Condition
+        All of them must hold at a place; none: it holds everywhere.
     """
 
     code: str
@@ -129,6 +158,38 @@ class Assembly:
     phase: Phase
     parts: tuple[AssemblyPart, ...]
     source: str = ""
+    when: tuple[Condition, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Worker:
+    """One kind of worker in the crew's mix.
+
+    Attributes
+    ----------
+    name : str
+    wage : Decimal
+        Per hour.
+    burden_pct : Decimal
+        On the wage. [%]
+    share : Decimal
+        Hours of this kind for every hour of the others, such as 1 lead for 2 hands.
+    """
+
+    name: str
+    wage: Decimal
+    burden_pct: Decimal
+    share: Decimal
+
+
+Rounding = Literal["cent", "one", "five", "ten", "fifty"]
+ROUNDINGS: dict[Rounding, Decimal] = {
+    "cent": Decimal("0.01"),
+    "one": Decimal(1),
+    "five": Decimal(5),
+    "ten": Decimal(10),
+    "fifty": Decimal(50),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +215,16 @@ class PriceRules:
         Of the total. [%]
     stale_after_days : int
         Age at which a price is called stale.
+    mix : tuple of Worker
+        Who makes up an hour of labour; none: `wage` and `burden_pct`.
+    efficiency : tuple of int
+        Eight scores of 25 to 100 on how well work goes here, or none. [%]
+    access_by : str
+        ``shop``: `access_factor` as it stands; ``way up``: from the minutes of one trip on the survey.
+    set_up_h : Decimal
+        Of one person's day, for setting up and clearing. [h]
+    rounding : str
+        What the price before tax is rounded to: ``cent``, ``one``, ``five``, ``ten``, ``fifty``.
     """
 
     currency: str
@@ -169,6 +240,11 @@ class PriceRules:
     deposit_pct: Decimal
     holdback_pct: Decimal
     stale_after_days: int
+    mix: tuple[Worker, ...] = ()
+    efficiency: tuple[int, ...] = ()
+    access_by: Literal["shop", "way up"] = "shop"
+    set_up_h: Decimal = Decimal(0)
+    rounding: Rounding = "cent"
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +298,10 @@ class EstimateLine:
         Labour hours of this line, access factor in. [h]
     priced_on : date or None
         Date of the price.
+    was : Decimal or None
+        Its cost before somebody set it by hand; None: it stands as reckoned.
+    reason : str
+        Why it was set by hand, and by whom.
     """
 
     id: str
@@ -239,6 +319,8 @@ class EstimateLine:
     cost: Decimal
     hours_h: float
     priced_on: date | None
+    was: Decimal | None = None
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ from decimal import Decimal
 
 import pytest
 
-from app.pricing.build_up import DirectCost, build_up, labour_rate
+from app.pricing.build_up import DirectCost, build_up
+from app.pricing.labour import labour_rate
 from tests.shop_builders import price_rules
 
 LABOUR = 120 * labour_rate(price_rules())

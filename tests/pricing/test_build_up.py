@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.pricing.build_up import DirectCost, build_up, labour_rate
+from app.pricing.build_up import DirectCost, build_up
+from app.pricing.labour import labour_rate
 from tests.shop_builders import price_rules
 
 CENTS = st.integers(0, 10**7).map(lambda cents: Decimal(cents) / 100)
