@@ -5,12 +5,14 @@ from datetime import date, datetime
 from app.actions.database import Database
 from app.actions.errors import NotFound
 from app.actions.records import Completeness, StaffMember
+from app.actions.rough_in import run_checks_of
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
 from app.build.handover import PAPERS, HandoverFacts, handover_list, is_complete
 from app.build.hold_points import hold_points
 from app.build.punch_list import punch_state
 from app.build.records import HoldSignature, PunchItem
+from app.build.run_checks import open_runs
 from app.store import audit, jobs, offers, site
 from app.store.records import Paper
 
@@ -33,6 +35,8 @@ def completeness(db: Database, job_id: int, today: date) -> Completeness:
         papers=frozenset(paper.code for paper in papers),
         hold_points=hold_points(worked.answer.days, signatures, today),
         punch=punch_state(listed, today),
+        has_runs=bool(worked.answer.takeoff.rough_in.runs),
+        open_runs=open_runs(run_checks_of(db, worked)),
     )
     items = handover_list(facts)
     return Completeness(

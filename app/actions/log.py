@@ -4,7 +4,9 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
+from app.actions.plans import dated
 from app.actions.records import HoldPointSheet, LogEntry, PunchItem, StaffMember, WorkedOut
+from app.actions.rough_in import refuse_open_runs, waits_for
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
 from app.build.hold_points import hold_points as build_hold_points
@@ -15,6 +17,7 @@ from app.store import audit, jobs, site
 from app.store.records import Release
 
 _LONGEST_TEXT = 4000
+KINDS = ("note", "hours", "progress", "delivery", "weather", "visitor", "mishap", "inspection")
 
 
 def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
@@ -29,8 +32,20 @@ def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
     people: int = 0,
     weather: str = "",
     phase: str = "",
+    kind: str = "note",
+    person: str = "",
+    task_code: str = "",
+    done_pct: int | None = None,
+    device_key: str = "",
 ) -> int:
-    """Add a line to the site log and give its id; lines are never changed. Refused when empty."""
+    """Add a line to the site log and give its id; lines are never changed. Refused when empty.
+
+    A line that a device sends twice under the same key is kept once.
+    """
+    if kind not in KINDS:
+        raise Refused(f"There is no kind of line {kind}; there are {', '.join(KINDS)}.")
+    if done_pct is not None and not 0 <= done_pct <= 100:
+        raise Refused(f"{done_pct} % done cannot be; give 0 to 100.")
     if not 0 <= hours_h <= 24 * 50 or not 0 <= people <= 50:
         raise Refused(
             f"{people} people and {hours_h:g} h cannot be one day's work; up to 50 people would do."
@@ -40,9 +55,27 @@ def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
         weather = weather.strip()[:120]
-        entry = LogEntry(0, on, _text(text), hours_h, people, weather, staff.name, now, phase)
+        entry = LogEntry(
+            0,
+            on,
+            _text(text),
+            hours_h,
+            people,
+            weather,
+            staff.name,
+            now,
+            phase,
+            kind,
+            person.strip()[:120],
+            task_code[:80],
+            done_pct,
+            device_key[:64] or None,
+        )
+        before = site.count_entries(session, job_id)
         entry_id = site.add_entry(session, job_id, entry)
-        audit.note(session, now, staff.name, f"wrote in the site log of {on.isoformat()}", subject(job_id))
+        if site.count_entries(session, job_id) > before:
+            what = f"wrote in the site log of {on.isoformat()}"
+            audit.note(session, now, staff.name, what, subject(job_id))
     return entry_id
 
 
@@ -60,7 +93,7 @@ def hours(db: Database, job_id: int, today: date) -> tuple[PhaseHours, ...]:
 
 def hold_points(db: Database, job_id: int, today: date) -> tuple[HoldPointSheet, ...]:
     """The hold points of the day plan and who released them; one released earlier is never dropped."""
-    return hold_points_of(db, work_out(db, job_id, today))
+    return hold_points_of(db, dated(db, work_out(db, job_id, today)))
 
 
 def hold_points_of(db: Database, worked: WorkedOut) -> tuple[HoldPointSheet, ...]:
@@ -79,6 +112,7 @@ def hold_points_of(db: Database, worked: WorkedOut) -> tuple[HoldPointSheet, ...
             entered_by=released[point.code].entered_by if point.signature else "",
             who=point.who,
             state=point.state,
+            waits_for=() if point.signature else waits_for(db, worked, point.code),
         )
         for point in build_hold_points(worked.answer.days, signatures, worked.today)
     )
@@ -93,6 +127,7 @@ def sign_hold_point(
     known = {point.code for point in hold_points(db, job_id, now.astimezone().date())}
     if code not in known:
         raise NotFound("hold point", code)
+    refuse_open_runs(db, job_id, code, now)
     with db.write() as session:
         found(jobs.find_job(session, job_id, for_change=True), job_id)
         before = site.releases(session, job_id).get(code)

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound
+from app.actions.plans import dated
 from app.actions.records import OrderRow, StaffMember, WorkedOut
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
@@ -12,7 +13,7 @@ from app.store import audit, jobs, prices, site
 
 def orders(db: Database, job_id: int, today: date) -> tuple[OrderRow, ...]:
     """What a job needs ordered, soonest first; what was ordered is never called late."""
-    return order_rows(db, work_out(db, job_id, today))
+    return order_rows(db, dated(db, work_out(db, job_id, today)))
 
 
 def order_rows(db: Database, worked: WorkedOut) -> tuple[OrderRow, ...]:

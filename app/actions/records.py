@@ -198,6 +198,7 @@ class HoldPointSheet:
     entered_by: str
     who: str
     state: Literal["open", "due", "signed"]
+    waits_for: tuple[str, ...] = ()  # what must be ticked off before it may be signed
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from app.actions.database import Database
 from app.actions.jobs import list_jobs
 from app.actions.orders import order_rows
+from app.actions.plans import dated, held_plan
 from app.actions.records import (
     JobCard,
     JobState,
@@ -43,10 +44,11 @@ def week_of(db: Database, today: date) -> WeekView:
         return WeekView(monday, days, (), (), (), waiting)
     book, firm = shop_of(db, today)
     worked, unreadable = [], []
+    held = held_plan(db)
     for card in cards:
         if card.state in _BOOKED:
             try:
-                worked.append(work_out_sheet(job_sheet(db, card.id), book, firm, today))
+                worked.append(dated(db, work_out_sheet(job_sheet(db, card.id), book, firm, today), held))
             except InputErrors as faults:
                 unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
     return WeekView(

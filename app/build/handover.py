@@ -9,6 +9,11 @@ from app.build.records import HoldPoint
 # Papers that somebody puts on file; code, what it is, and the measured basis it is needed for ("" always).
 PAPERS: tuple[tuple[str, str, str], ...] = (
     ("drawings", "drawings as built, with the ways of hidden runs", ""),
+    (
+        "rough-in-as-built",
+        "the rough-in sheet as built: tags, lengths and places as they were left",
+        "roughin.",
+    ),
     ("load-letter", "the engineer's letter on allowable load", ""),
     ("permit", "the permit, and the building office's final", ""),
     ("membrane-consent", "the membrane maker's or owner's consent", ""),
@@ -37,6 +42,10 @@ class HandoverFacts:
         Codes of the papers on file.
     hold_points : tuple of HoldPoint
     punch : PunchState
+    has_runs : bool
+        Whether anything runs hidden.
+    open_runs : tuple of str
+        Hidden runs not ticked off, each with what it lacks.
     """
 
     is_signed: bool
@@ -44,6 +53,8 @@ class HandoverFacts:
     papers: frozenset[str]
     hold_points: tuple[HoldPoint, ...]
     punch: PunchState
+    has_runs: bool = False
+    open_runs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +106,16 @@ def handover_list(facts: HandoverFacts) -> tuple[HandoverItem, ...]:
         for code, text, basis in PAPERS
         if not basis or any(measured.startswith(basis) for measured in facts.bases)
     ]
+    runs = HandoverItem(
+        "hidden-runs",
+        _with_names("every hidden run seen, photographed and tested", facts.open_runs),
+        not facts.open_runs,
+    )
     return (
         HandoverItem("proposal", "the signed proposal", facts.is_signed),
         HandoverItem("hold-points", _with_names("hold points signed", (p.name for p in held)), not held),
         HandoverItem("punch-list", _with_names("punch list closed", (p.text for p in left)), not left),
+        *((runs,) if facts.has_runs else ()),
         *papers,
     )
 

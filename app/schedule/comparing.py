@@ -1,7 +1,7 @@
 """Two plans over all jobs side by side: what moves, by how much."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from app.schedule.joint_plan import PATIENT_EFFORT, joint_plan, replanned
@@ -122,6 +122,37 @@ def change_between(then: JointPlan, now: JointPlan) -> PlanChange:
         idle_days=now.idle_days - then.idle_days,
         moves=now.moves - then.moves,
     )
+
+
+def with_what_was_done(plan: JointPlan, held: JointPlan, done: frozenset[tuple[str, str]]) -> JointPlan:
+    """Give a plan that still tells when the tasks that are done lay.
+
+    Parameters
+    ----------
+    plan : JointPlan
+        Of what is left to do.
+    held : JointPlan
+        The plan that held while they were done.
+    done : frozenset of (str, str)
+        Job and task of what is done.
+
+    Returns
+    -------
+    plan : JointPlan
+        With the days of the done tasks as they were planned.
+
+    References
+    ----------
+    Definition.
+    """
+    known = {(task.job, task.code) for task in plan.tasks}
+    kept = tuple(
+        replace(task, because="Done.", float_days=0, is_critical=False)
+        for task in held.tasks
+        if (task.job, task.code) in done and (task.job, task.code) not in known
+    )
+    tasks = sorted((*kept, *plan.tasks), key=lambda task: (task.job, task.start_on, task.end_on))
+    return replace(plan, tasks=tuple(tasks))
 
 
 def what_if(inputs: JointInputs, supposed: JointInputs, dates: Mapping[tuple[str, str], date]) -> JointPlan:

@@ -46,6 +46,9 @@ class JointJob:
     done: tuple[str, ...] = ()
 
 
+SupposedKind = Literal["rain", "cold", "wind", "away", "goods"]
+
+
 @dataclass(frozen=True, slots=True)
 class Supposed:
     """Something supposed, to see what it would change.
@@ -62,7 +65,7 @@ class Supposed:
         For ``goods``.
     """
 
-    kind: Literal["rain", "cold", "wind", "away", "goods"]
+    kind: SupposedKind
     on: date
     crew: str = ""
     job: str = ""

@@ -189,6 +189,11 @@ class LogEntry:
     who: str
     at: datetime
     phase: str = ""
+    kind: str = "note"
+    person: str = ""
+    task_code: str = ""
+    done_pct: int | None = None
+    device_key: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,3 +239,14 @@ class Paper:
     note: str
     at: datetime
     by: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunTicked:
+    """One check of one hidden run that somebody ticked off; `ends` is where the run went then."""
+
+    run: str
+    ends: str
+    what: str
+    by: str
+    at: datetime

@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from sqlalchemy import delete, select
+from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from app.store.models import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow
@@ -30,7 +30,11 @@ def take_back_order(session: Session, job_id: int, item: str) -> None:
 
 
 def add_entry(session: Session, job_id: int, entry: LogEntry) -> int:
-    """Add a line to the site log and give its id (the one in `entry` is not looked at)."""
+    """Add a line to the site log and give its id; what a device sent before is not added again."""
+    if entry.device_key:
+        known = session.scalar(select(LogEntryRow.id).where(LogEntryRow.device_key == entry.device_key))
+        if known is not None:
+            return known
     row = LogEntryRow(
         job_id=job_id,
         day=entry.on,
@@ -41,10 +45,21 @@ def add_entry(session: Session, job_id: int, entry: LogEntry) -> int:
         weather=entry.weather,
         who=entry.who,
         at=entry.at,
+        device_key=entry.device_key,
+        kind=entry.kind,
+        person=entry.person,
+        task_code=entry.task_code,
+        done_pct=entry.done_pct,
     )
     session.add(row)
     session.flush()
     return row.id
+
+
+def count_entries(session: Session, job_id: int) -> int:
+    """Give how many lines the site log of a job has."""
+    query = select(func.count()).select_from(LogEntryRow).where(LogEntryRow.job_id == job_id)
+    return session.scalar(query) or 0
 
 
 def entries(session: Session, job_id: int) -> tuple[LogEntry, ...]:
@@ -55,7 +70,22 @@ def entries(session: Session, job_id: int) -> tuple[LogEntry, ...]:
         .order_by(LogEntryRow.day.desc(), LogEntryRow.id.desc())
     )
     return tuple(
-        LogEntry(row.id, row.day, row.text, row.hours_h, row.people, row.weather, row.who, row.at, row.phase)
+        LogEntry(
+            row.id,
+            row.day,
+            row.text,
+            row.hours_h,
+            row.people,
+            row.weather,
+            row.who,
+            row.at,
+            row.phase,
+            row.kind,
+            row.person,
+            row.task_code,
+            row.done_pct,
+            row.device_key,
+        )
         for row in session.scalars(query)
     )
 

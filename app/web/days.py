@@ -6,17 +6,24 @@ from datetime import date, timedelta
 
 from fastapi import APIRouter, Response
 
+from app.actions.by_hand import edit_task, let_task_be, promise, save_promise, task_edits
 from app.actions.days import crews, set_days
-from app.actions.errors import StaleSave
+from app.actions.errors import Refused, StaleSave
+from app.actions.feeds import JOB, feeds, make_feed
+from app.actions.plans import dated, held_plan
 from app.actions.records import WorkedOut
 from app.actions.takeoff import work_out
 from app.schedule.records import Calendar, Crew, DayPlan, PlannedTask
+from app.schedule.task_edits import TaskEdit
+from app.schedule.work_rules import SiteRules
 from app.takeoff.totals.records import Carry
 from app.web.carry_days import CarryDay, carry_days
 from app.web.findings import Fault
-from app.web.forms.drawn import field_id
-from app.web.forms.plain import as_day
+from app.web.forms.drawn import Field, field_id
+from app.web.forms.plain import as_day, draw
 from app.web.page import go, month, render
+from app.web.promise_form import PROMISE as _PROMISE
+from app.web.promise_form import promise_of, promise_values
 from app.web.sheets import Frame, job_frame
 from app.web.stale import show_stale
 from app.web.visit import AtDesk, Desk, Posted, number, text
@@ -71,6 +78,16 @@ class DaysSheet:
         Who could build it.
     crew_code, start_on : str
         As set, or as just typed.
+    held : str
+        Which accepted plan the days are from; empty when they are the job's own.
+    promise : tuple of Field
+        The form of what is promised and what the building asks for.
+    edits : dict of str to TaskEdit
+        What was set by hand, by task.
+    has_feed : bool
+        Whether a calendar feed of the job is open.
+    feed : str
+        Its address, shown once when it is made.
     faults : tuple of Fault
         What must be mended in the form.
     """
@@ -89,6 +106,11 @@ class DaysSheet:
     crews: tuple[Crew, ...]
     crew_code: str
     start_on: str
+    held: str
+    promise: tuple[Field, ...]
+    edits: dict[str, TaskEdit]
+    has_feed: bool
+    feed: str
     faults: tuple[Fault, ...]
 
 
@@ -117,14 +139,71 @@ def save_days(desk: AtDesk, form: Posted, job_id: int) -> Response:
     return go(f"/jobs/{job_id}/days?said=saved")
 
 
+@router.post("/jobs/{job_id}/promise")
+def save_job_promise(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Save what is promised and what the building asks for."""
+    new, words = promise_of(form)
+    if new is None:
+        return _page(desk, work_out(desk.db, job_id, desk.today), tuple(map(Fault, words)))
+    site: SiteRules = new.site
+    try:
+        save_promise(desk.db, desk.staff, job_id, new.finish_by_on, site, new.access_notes, desk.now)
+    except Refused as refusal:
+        return _page(desk, work_out(desk.db, job_id, desk.today), (Fault(refusal.reason),))
+    return go(f"/jobs/{job_id}/days?said=saved")
+
+
+@router.post("/jobs/{job_id}/tasks")
+def save_task(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Set one task by hand, or let it be again."""
+    code = text(form, "code", 80)
+    if text(form, "do") == "undo":
+        let_task_be(desk.db, desk.staff, job_id, code, desk.now)
+        return go(f"/jobs/{job_id}/days?said=saved")
+    days, lag, overlap = (text(form, name, 4) for name in ("days", "lag_days", "overlap_days"))
+    fault = next((word for word in (days, lag, overlap) if word and not word.isdecimal()), "")
+    if fault:
+        words = f"“{fault}” is not a whole number of days"
+        return _page(desk, work_out(desk.db, job_id, desk.today), (Fault(words, field_id("days")),))
+    edit = TaskEdit(
+        code,
+        text(form, "reason"),
+        days=int(days) if days else None,
+        not_before_on=as_day(text(form, "not_before_on")),
+        fixed_on=as_day(text(form, "fixed_on")),
+        after=text(form, "after", 80),
+        lag_days=int(lag or 0),
+        overlap_code=text(form, "overlap_code", 80),
+        overlap_days=int(overlap or 0),
+    )
+    try:
+        edit_task(desk.db, desk.staff, job_id, edit, desk.now)
+    except Refused as refusal:
+        faults = (Fault(refusal.reason, field_id("reason")),)
+        return _page(desk, work_out(desk.db, job_id, desk.today), faults)
+    return go(f"/jobs/{job_id}/days?said=saved")
+
+
+@router.post("/jobs/{job_id}/feed")
+def save_feed(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Make the secret address of the job's calendar; shown this once."""
+    token = make_feed(desk.db, desk.staff, JOB, str(job_id), desk.now)
+    address = f"{str(desk.request.base_url).rstrip('/')}/feeds/{token}.ics"
+    return _page(desk, work_out(desk.db, job_id, desk.today), feed=address)
+
+
 def _page(
     desk: Desk,
     worked: WorkedOut,
     faults: tuple[Fault, ...] = (),
     crew_code: str = "",
     start_on: str | None = None,
+    feed: str = "",
 ) -> Response:
+    worked = dated(desk.db, worked)
     plan = worked.answer.days
+    held = held_plan(desk.db)
+    is_held = held is not None and any(job.job == str(worked.sheet.id) for job in held.plan.jobs)
     columns = tuple(_columns(plan, worked.calendar))
     set_on = worked.sheet.start_on.isoformat() if worked.sheet.start_on else ""
     sheet = DaysSheet(
@@ -142,6 +221,11 @@ def _page(
         crews=crews(desk.db),
         crew_code=crew_code or worked.sheet.crew_code,
         start_on=set_on if start_on is None else start_on,
+        held=f"plan {held.id}, accepted by {held.by}" if held is not None and is_held else "",
+        promise=draw(_PROMISE, promise_values(promise(desk.db, worked.sheet.id)), {}),
+        edits={kept.edit.code: kept.edit for kept in task_edits(desk.db, worked.sheet.id)},
+        has_feed=str(worked.sheet.id) in feeds(desk.db, JOB),
+        feed=feed,
         faults=faults,
     )
     return render(desk.request, "pages/days.html", sheet, 422 if faults else 200)

@@ -7,7 +7,6 @@ from markupsafe import Markup
 from app.actions.records import WorkedOut
 from app.drawings.loads import loads_svg
 from app.drawings.plan import plan_svg
-from app.drawings.rough_in import rough_in_svg
 from app.drawings.walls import wall_svgs
 
 _ID = re.compile(r'(\bid="|url\(#|href="#|\baria-(?:labelledby|describedby)=")')
@@ -26,12 +25,6 @@ def walls(worked: WorkedOut) -> tuple[tuple[str, Markup], ...]:
         (wall, on_page(svg, f"wall{number}"))
         for number, (wall, svg) in enumerate(wall_svgs(job, worked.answer.takeoff, job.units))
     )
-
-
-def rough_in(worked: WorkedOut) -> Markup:
-    """Everything that runs hidden."""
-    job = worked.sheet.job
-    return on_page(rough_in_svg(job, worked.answer.takeoff, job.units), "rough")
 
 
 def loads(worked: WorkedOut) -> Markup:

@@ -1,61 +1,151 @@
-"""Sheet 4, Rough-in: everything that runs hidden, and what arrives at its end."""
+"""Sheet 4, Rough-in: everything that runs hidden, what arrives at its end, and what was seen of it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 from markupsafe import Markup
 
+from app.actions.errors import Refused
+from app.actions.rough_in import Cell, run_checks_of, sheet_pdf, tick_runs
 from app.actions.takeoff import work_out
+from app.build.run_checks import ALL_CHECKS, RunCheck, open_runs
+from app.documents.rough_in import LAYER_NAMES, Material, materials_of
+from app.drawings.night import night_svg, night_wall_svgs
+from app.drawings.rough_in import LAYERS, rough_in_svg
 from app.job.findings import Finding
 from app.takeoff.roughin.records import RoughIn
 from app.web import drawings
-from app.web.findings import of_rooms
-from app.web.page import render
+from app.web.findings import Fault, of_rooms
+from app.web.page import go, render
+from app.web.proposal import pdf_answer
 from app.web.sheets import Frame, job_frame
-from app.web.visit import AtDesk
+from app.web.visit import AtDesk, Desk, Posted
 
 router = APIRouter()
 
 
 @dataclass(frozen=True, slots=True)
 class RoughInSheet:
-    """Runs, circuits, transformers, gas.
+    """Runs, circuits, light, sound, gas, and the checks before anything is covered.
 
     Attributes
     ----------
     frame : Frame
         What stands round the page.
+    job_id : int
+        The job.
     svg : Markup
-        The runs on plan.
+        The runs on plan, one layer or all.
+    layer : str
+        The layer shown; empty for all.
+    layers : tuple of (str, str)
+        Layers there are, with their names.
+    night : Markup or None
+        Light on the deck.
+    night_walls : tuple of (str, Markup)
+        Light on the walls.
     units : str
         imperial or metric.
+    currency : str
+        Of the job.
     roughin : RoughIn
         All readings.
     windows : dict of str to (float, float)
         The voltage window of each fixture.
+    materials : tuple of Material
+        What the runs take.
+    checks : tuple of RunCheck
+        Every run with what was ticked off.
+    all_checks : tuple of str
+        Columns of that table.
+    open_runs : tuple of str
+        Runs that still lack something.
     findings : tuple of Finding
         Of the rough-in.
+    faults : tuple of Fault
+        What must be mended.
     """
 
     frame: Frame
+    job_id: int
     svg: Markup
+    layer: str
+    layers: tuple[tuple[str, str], ...]
+    night: Markup | None
+    night_walls: tuple[tuple[str, Markup], ...]
     units: str
+    currency: str
     roughin: RoughIn
     windows: dict[str, tuple[float, float]]
+    materials: tuple[Material, ...]
+    checks: tuple[RunCheck, ...]
+    all_checks: tuple[str, ...]
+    open_runs: tuple[str, ...]
     findings: tuple[Finding, ...]
+    faults: tuple[Fault, ...]
 
 
 @router.get("/jobs/{job_id}/rough-in")
-def show_rough_in(desk: AtDesk, job_id: int) -> Response:
-    """Sheet 4."""
+def show_rough_in(desk: AtDesk, job_id: int, layer: str = "") -> Response:
+    """Sheet 4; one layer when asked for."""
+    return _page(desk, job_id, layer if layer in LAYERS else "")
+
+
+@router.get("/jobs/{job_id}/rough-in.pdf")
+def show_rough_in_pdf(desk: AtDesk, job_id: int) -> Response:
+    """The sheet for the site."""
+    name, content = sheet_pdf(desk.db, job_id, desk.today)
+    return pdf_answer(content, name)
+
+
+@router.post("/jobs/{job_id}/rough-in/checks")
+def save_run_checks(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Tick checks off, and take back those whose tick was removed on this page."""
+    ticked = _cells(form.getlist("tick"))
+    before = _cells(form.getlist("was"))
+    try:
+        tick_runs(
+            desk.db, desk.staff, job_id, ticked, [cell for cell in before if cell not in ticked], desk.now
+        )
+    except Refused as refusal:
+        return _page(desk, job_id, "", (Fault(refusal.reason),))
+    return go(f"/jobs/{job_id}/rough-in?said=saved#checks")
+
+
+def _cells(values: Iterable[object]) -> list[Cell]:
+    """Read run and check from what a box is worth; what is neither is passed over."""
+    found = []
+    for value in values:
+        run, _, what = str(value).rpartition(":")
+        if run and what in ALL_CHECKS:
+            found.append((run, what))
+    return found
+
+
+def _page(desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = ()) -> Response:
     worked = work_out(desk.db, job_id, desk.today)
-    fixtures = worked.sheet.job.plan.fixtures
+    job, takeoff = worked.sheet.job, worked.answer.takeoff
+    roughin, checks = takeoff.rough_in, run_checks_of(desk.db, worked)
+    kinds = (layer,) if layer else LAYERS
+    walls = night_wall_svgs(job, takeoff) if roughin.night else ()
     sheet = RoughInSheet(
-        frame=job_frame(desk, worked.sheet, 4),
-        svg=drawings.rough_in(worked),
-        units=worked.sheet.job.units,
-        roughin=worked.answer.takeoff.rough_in,
-        windows={fixture.id: (fixture.least_v, fixture.greatest_v) for fixture in fixtures},
-        findings=of_rooms(worked.answer.takeoff.findings, "roughin", "rough-in"),
+        frame=job_frame(desk, worked.sheet, 4, is_wrong=bool(faults)),
+        job_id=job_id,
+        svg=drawings.on_page(rough_in_svg(job, takeoff, job.units, kinds=kinds), "rough"),
+        layer=layer,
+        layers=tuple((k, LAYER_NAMES[k]) for k in LAYERS if any(run.kind == k for run in roughin.runs)),
+        night=drawings.on_page(night_svg(job, takeoff, job.units), "night") if roughin.night else None,
+        night_walls=tuple((wall, drawings.on_page(svg, f"dark{n}")) for n, (wall, svg) in enumerate(walls)),
+        units=job.units,
+        currency=job.currency,
+        roughin=roughin,
+        windows={fixture.id: (fixture.least_v, fixture.greatest_v) for fixture in job.plan.fixtures},
+        materials=materials_of(job, takeoff),
+        checks=checks,
+        all_checks=ALL_CHECKS,
+        open_runs=open_runs(checks),
+        findings=of_rooms(takeoff.findings, "roughin", "rough-in"),
+        faults=faults,
     )
-    return render(desk.request, "pages/rough_in.html", sheet)
+    return render(desk.request, "pages/rough_in.html", sheet, 422 if faults else 200)

@@ -7,6 +7,7 @@ from app.actions.database import Database
 from app.actions.records import Renderer
 from app.settings import STATIC
 from app.web import (
+    all_days,
     api,
     board,
     calendar_and_law,
@@ -17,6 +18,7 @@ from app.web import (
     drawings_out,
     editing,
     errors,
+    feeds,
     first_shop,
     handover,
     imports,
@@ -39,12 +41,14 @@ from app.web import (
     takeoff,
     walls,
     week,
+    work_rules,
 )
 from app.web.visit import checked
 
 _ROOMS = (
     sign_in,
     week,
+    all_days,
     clients,
     jobs,
     job_file,
@@ -70,6 +74,8 @@ _ROOMS = (
     new_item,
     calendar_and_law,
     people,
+    work_rules,
+    feeds,
     client_link,
     api,
     editing,

@@ -34,6 +34,7 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (6, "Wording", "/shop/wording"),
     (7, "Calendar and law", "/shop/calendar"),
     (8, "People", "/shop/people"),
+    (9, "Rules of work", "/shop/work"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),
@@ -89,6 +90,11 @@ _SAID = {
     "offered": "The revision is made. Make a link below to send it.",
     "revoked": "The link is withdrawn.",
     "signed": "The hold point is signed.",
+    "accepted": "The plan holds from now on.",
+    "refused": "It is noted that the hold point was not passed; a new visit is planned.",
+    "ordered": "The order is made; send its paper to the supplier.",
+    "changed": "The change order is made.",
+    "invoiced": "The invoice is made.",
     "signed-out": "You are signed out.",
 }
 

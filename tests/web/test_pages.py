@@ -18,6 +18,9 @@ _SHOP = (
     "/shop/calendar",
     "/shop/people",
     "/shop/items/new",
+    "/shop/work",
+    "/shop/crews/feed",
+    "/days",
 )
 
 

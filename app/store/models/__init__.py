@@ -1,6 +1,14 @@
 """The tables, by subject. Only the store sees these classes."""
 
 from app.store.models.base import Base
+from app.store.models.days import (
+    JobPromiseRow,
+    JointPlanRow,
+    PhotoRow,
+    SecretAddressRow,
+    TaskEditRow,
+    WorkRulesRow,
+)
 from app.store.models.jobs import AuditRow, ClientRow, JobRow
 from app.store.models.mail import LetterRow, MailRow
 from app.store.models.offers import (
@@ -26,20 +34,32 @@ from app.store.models.shop import (
     ShopRow,
     WordingRow,
 )
-from app.store.models.site import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow
+from app.store.models.site import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow, RunTickRow
+from app.store.models.trade import (
+    ChangeOrderRow,
+    DeliveryRow,
+    InvoiceRow,
+    PurchaseOrderRow,
+    ReceiptRow,
+)
 
 __all__ = [
     "AssemblyRow",
     "AuditRow",
     "Base",
+    "ChangeOrderRow",
     "ClientRow",
     "CombinationRow",
     "CrewRow",
     "DayOffRow",
+    "DeliveryRow",
     "GuessRow",
     "HoldPointRow",
+    "InvoiceRow",
     "JobPricingRow",
+    "JobPromiseRow",
     "JobRow",
+    "JointPlanRow",
     "LetterRow",
     "LinkEventRow",
     "LinkRow",
@@ -48,17 +68,24 @@ __all__ = [
     "MailRow",
     "OrderPlacedRow",
     "PaperRow",
+    "PhotoRow",
     "PriceFromRow",
     "PriceImportRow",
     "PriceItemRow",
     "PunchRow",
+    "PurchaseOrderRow",
     "QuestionRow",
+    "ReceiptRow",
     "RevisionRow",
     "RulesRow",
+    "RunTickRow",
+    "SecretAddressRow",
     "SessionRow",
     "ShopRow",
     "SignCodeRow",
     "SignOffRow",
     "StaffRow",
+    "TaskEditRow",
     "WordingRow",
+    "WorkRulesRow",
 ]

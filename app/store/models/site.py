@@ -38,6 +38,11 @@ class LogEntryRow(Base):
     weather: Mapped[str] = mapped_column(String(120))
     who: Mapped[str] = mapped_column(String(120))
     at: Mapped[datetime] = mapped_column(Instant)
+    device_key: Mapped[str | None] = mapped_column(String(64), unique=True)
+    kind: Mapped[str] = mapped_column(String(20), default="note", server_default="note")
+    person: Mapped[str] = mapped_column(String(120), default="", server_default="")
+    task_code: Mapped[str] = mapped_column(String(80), default="", server_default="")
+    done_pct: Mapped[int | None]
 
 
 @append_only
@@ -84,3 +89,18 @@ class PaperRow(Base):
     note: Mapped[str] = mapped_column(Text)
     at: Mapped[datetime] = mapped_column(Instant)
     by: Mapped[str] = mapped_column(String(120))
+
+
+class RunTickRow(Base):
+    """One check of one hidden run that somebody ticked off."""
+
+    __tablename__ = "run_ticks"
+    __table_args__ = (UniqueConstraint("job_id", "run", "what"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
+    run: Mapped[str] = mapped_column(String(60))
+    ends: Mapped[str] = mapped_column(String(200))
+    what: Mapped[str] = mapped_column(String(20))
+    by: Mapped[str] = mapped_column(String(120))
+    at: Mapped[datetime] = mapped_column(Instant)

@@ -1,0 +1,29 @@
+"""Records of days, orders, changes and money, as pages and commands get them from actions."""
+
+from app.store.day_records import (
+    ChangeOrder,
+    Delivery,
+    HeldPlan,
+    Invoice,
+    JobPromise,
+    KeptEdit,
+    OrderedLine,
+    PhotoCard,
+    PurchaseOrder,
+    Receipt,
+    SecretAddress,
+)
+
+__all__ = [
+    "ChangeOrder",
+    "Delivery",
+    "HeldPlan",
+    "Invoice",
+    "JobPromise",
+    "KeptEdit",
+    "OrderedLine",
+    "PhotoCard",
+    "PurchaseOrder",
+    "Receipt",
+    "SecretAddress",
+]

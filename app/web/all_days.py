@@ -1,0 +1,205 @@
+"""Days of all jobs: what is proposed, what would change, what cannot be kept; look, suppose, accept."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import cast
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Response
+
+from app.actions.days import crews
+from app.actions.errors import Refused
+from app.actions.plans import PlanView, accept, look_for_better, plan_view, suppose
+from app.schedule.joint_records import JobOutlook, JointTask, Supposed, SupposedKind
+from app.schedule.records import Crew
+from app.web.findings import Fault
+from app.web.forms.drawn import field_id
+from app.web.forms.plain import as_day
+from app.web.page import go, render
+from app.web.sheets import Frame, desk_frame
+from app.web.visit import AtDesk, Desk, Posted, text
+
+router = APIRouter()
+_SPAN_DAYS = 21
+_KINDS = (
+    ("rain", "it rains"),
+    ("cold", "it is too cold for adhesive"),
+    ("wind", "it is too windy to lift"),
+    ("away", "a crew is away"),
+    ("goods", "goods come"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CrewRow:
+    """One crew: for each day the tasks it is on, with the number of their job."""
+
+    crew: Crew
+    cells: tuple[tuple[tuple[JobOutlook, JointTask], ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AllDaysSheet:
+    """The plan over all jobs.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    view : PlanView or None
+        The plan that holds and the one proposed; None when none can be made.
+    asked : str
+        What was supposed, in words; empty when nothing was.
+    is_better : bool
+        Whether a longer search was asked for.
+    days : tuple of date
+        Days across.
+    rows : tuple of CrewRow
+        Crews down.
+    outsiders : tuple of (JobOutlook, JointTask)
+        Hold points and outsiders within these days.
+    names : dict of str to JobOutlook
+        Jobs by id.
+    kinds : tuple of (str, str)
+        What can be supposed.
+    crews : tuple of Crew
+        Whom it can be supposed of.
+    tasks : tuple of (str, str)
+        Tasks whose goods can be supposed to come.
+    earlier, later : str
+        Where the neighbouring days are.
+    chosen : dict of str to str
+        The form as typed.
+    faults : tuple of Fault
+        What must be mended.
+    """
+
+    frame: Frame
+    view: PlanView | None
+    asked: str
+    is_better: bool
+    days: tuple[date, ...]
+    rows: tuple[CrewRow, ...]
+    outsiders: tuple[tuple[JobOutlook, JointTask], ...]
+    names: dict[str, JobOutlook]
+    kinds: tuple[tuple[str, str], ...]
+    crews: tuple[Crew, ...]
+    tasks: tuple[tuple[str, str], ...]
+    earlier: str
+    later: str
+    chosen: dict[str, str]
+    faults: tuple[Fault, ...]
+
+
+@router.get("/days")
+def show_all_days(desk: AtDesk) -> Response:
+    """The plan over all jobs, or what would follow from something supposed."""
+    query = desk.request.query_params
+    chosen = {name: query.get(name, "")[:80] for name in ("kind", "on", "crew", "task", "from")}
+    faults: tuple[Fault, ...] = ()
+    view, asked = None, ""
+    try:
+        if chosen["kind"]:
+            supposed, asked, faults = _supposed(chosen)
+            view = suppose(desk.db, desk.today, (supposed,)) if supposed else None
+        elif query.get("better"):
+            view = look_for_better(desk.db, desk.today)
+        view = view or plan_view(desk.db, desk.today)
+    except Refused as refusal:
+        faults = (*faults, Fault(refusal.reason))
+    return _page(desk, view, chosen, faults, (asked if not faults else "", bool(query.get("better"))))
+
+
+@router.post("/days")
+def save_plan(desk: AtDesk, form: Posted) -> Response:
+    """Let the plan that was seen hold."""
+    is_better = text(form, "better") == "yes"
+    try:
+        accept(desk.db, desk.staff, text(form, "seen", 64), text(form, "why"), desk.now, is_better=is_better)
+    except Refused as refusal:
+        view = plan_view(desk.db, desk.today)
+        return _page(desk, view, {}, (Fault(refusal.reason),), ("", False))
+    return go("/days?said=accepted")
+
+
+def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault, ...]]:
+    """What was supposed, in words too; or what must be mended."""
+    on = as_day(chosen["on"])
+    faults = []
+    if chosen["kind"] not in dict(_KINDS):
+        faults.append(Fault("Choose what is supposed", field_id("kind")))
+    if on is None:
+        faults.append(Fault("Give the day as year-month-day, such as 2026-05-14", field_id("on")))
+    if chosen["kind"] == "away" and not chosen["crew"]:
+        faults.append(Fault("Choose the crew that is away", field_id("crew")))
+    if chosen["kind"] == "goods" and "/" not in chosen["task"]:
+        faults.append(Fault("Choose the task whose goods come", field_id("task")))
+    if faults or on is None:
+        return None, "", tuple(faults)
+    job, _, task = chosen["task"].partition("/")
+    said = f"If {dict(_KINDS)[chosen['kind']]} on {on.isoformat()}"
+    kind = cast("SupposedKind", chosen["kind"])
+    supposed = Supposed(
+        kind,
+        on,
+        crew=chosen["crew"] if kind == "away" else "",
+        job=job if kind == "goods" else "",
+        task=task if kind == "goods" else "",
+    )
+    return supposed, said, ()
+
+
+def _page(
+    desk: Desk,
+    view: PlanView | None,
+    chosen: dict[str, str],
+    faults: tuple[Fault, ...],
+    asked: tuple[str, bool],
+) -> Response:
+    plan_jobs = view.proposed.jobs if view else ()
+    names = {job.job: job for job in plan_jobs}
+    tasks = view.proposed.tasks if view else ()
+    first = as_day(chosen.get("from", "")) or desk.today
+    first -= timedelta(days=first.weekday())
+    days = tuple(day for number in range(_SPAN_DAYS) if (day := first + timedelta(days=number)).weekday() < 6)
+    known = crews(desk.db)
+    sheet = AllDaysSheet(
+        frame=desk_frame(desk, "Days of all jobs", at="/", is_wrong=bool(faults)),
+        view=view,
+        asked=asked[0],
+        is_better=asked[1],
+        days=days,
+        rows=tuple(CrewRow(crew, _cells(crew, days, tasks, names)) for crew in known),
+        outsiders=tuple(
+            (names[task.job], task)
+            for task in sorted(tasks, key=lambda task: task.start_on)
+            if task.who not in {crew.code for crew in known}
+            and task.job in names
+            and days[0] <= task.start_on <= days[-1]
+        ),
+        names=names,
+        kinds=_KINDS,
+        crews=known,
+        tasks=tuple((f"{task.job}/{task.code}", _task_words(task, names)) for task in tasks),
+        earlier="/days?" + urlencode({"from": (first - timedelta(days=14)).isoformat()}),
+        later="/days?" + urlencode({"from": (first + timedelta(days=14)).isoformat()}),
+        chosen=chosen,
+        faults=faults,
+    )
+    return render(desk.request, "pages/all_days.html", sheet, 422 if faults else 200)
+
+
+def _task_words(task: JointTask, names: dict[str, JobOutlook]) -> str:
+    job = names.get(task.job)
+    return f"{job.number} {task.name}" if job else task.name
+
+
+def _cells(
+    crew: Crew, days: Iterable[date], tasks: Iterable[JointTask], names: dict[str, JobOutlook]
+) -> tuple[tuple[tuple[JobOutlook, JointTask], ...], ...]:
+    """The tasks of a crew on each day."""
+    mine = [task for task in tasks if task.who == crew.code and task.job in names]
+    return tuple(
+        tuple((names[task.job], task) for task in mine if task.start_on <= day <= task.end_on) for day in days
+    )
