@@ -44,8 +44,9 @@ def draw_load_grid(canvas: Canvas, job: Job, made: LoadMap, system: str) -> None
     is_held = any(cell.allowable_kpa is not None for cell in made.cells)
     band = _band_of_share if is_held else _band_of_load
     canvas.layer("load-grid")
+    roof = shapely.Polygon(job.survey.outline_mm, job.survey.holes_mm)
     for number in range(len(_HATCHES)):
-        _band(canvas, made, number, band)
+        _band(canvas, roof, _squares(made, number, band), number)
     _areas(canvas, job, system)
     _legend(canvas, job, is_held, system)
 
@@ -101,18 +102,24 @@ def _band_of_load(cell: LoadCell) -> int:
     return sum(cell.dead_kpa > limit for limit in LOADS_KPA)
 
 
-def _band(canvas: Canvas, made: LoadMap, number: int, band: Callable[[LoadCell], int]) -> None:
-    """Draw one band as joined squares; its outline is the line of equal load."""
+def _squares(made: LoadMap, number: int, band: Callable[[LoadCell], int]) -> shapely.Geometry:
+    """Join the squares of one band."""
     half = made.cell_mm / 2
-    squares = [
-        shapely.box(cell.x_mm - half, cell.y_mm - half, cell.x_mm + half, cell.y_mm + half)
-        for cell in made.cells
-        if band(cell) == number
-    ]
-    joined = shapely.union_all(squares)
+    return shapely.union_all(
+        [
+            shapely.box(cell.x_mm - half, cell.y_mm - half, cell.x_mm + half, cell.y_mm + half)
+            for cell in made.cells
+            if band(cell) == number
+        ]
+    )
+
+
+def _band(canvas: Canvas, roof: shapely.Polygon, squares: shapely.Geometry, number: int) -> None:
+    """Draw one band within the roof; its outline is the line of equal load."""
+    joined = squares.intersection(roof)
     fill = f"load-{number}" if _HATCHES[number][0] else "none"
     for part in getattr(joined, "geoms", (joined,)):
-        if not part.is_empty:
+        if isinstance(part, shapely.Polygon) and not part.is_empty:
             rings = [tuple(part.exterior.coords)[:-1], *(tuple(hole.coords)[:-1] for hole in part.interiors)]
             canvas.shape(rings, f"band-{number}", Pen(NARROW_MM, fill=fill))
 

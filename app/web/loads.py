@@ -46,7 +46,7 @@ class LoadsSheet:
     areas : tuple of AllowableArea
         Parts of the roof with figures of their own.
     heaviest : tuple of LoadCell
-        The heaviest squares.
+        The heaviest square of each set of things that stand together.
     points : tuple of PointLoad
         One leg of each thing.
     findings : tuple of Finding
@@ -84,7 +84,7 @@ def show_loads(desk: AtDesk, job_id: int) -> Response:
         live=survey.live_load,
         load_map=takeoff.totals.load_map,
         areas=survey.allowable_areas,
-        heaviest=tuple(sorted(takeoff.totals.load_map.cells, key=lambda cell: -cell.dead_kpa)[:_SHOWN]),
+        heaviest=_heaviest(takeoff.totals.load_map),
         points=_points(takeoff.totals.load_map),
         findings=tuple(
             finding
@@ -93,6 +93,14 @@ def show_loads(desk: AtDesk, job_id: int) -> Response:
         ),
     )
     return render(desk.request, "pages/loads.html", sheet)
+
+
+def _heaviest(made: LoadMap) -> tuple[LoadCell, ...]:
+    """The heaviest square of each set of things that stand on one, heaviest first."""
+    found: dict[frozenset[str], LoadCell] = {}
+    for cell in sorted(made.cells, key=lambda cell: -cell.dead_kpa):
+        found.setdefault(frozenset(place for place, _ in cell.parts), cell)
+    return tuple(found.values())[:_SHOWN]
 
 
 def _points(made: LoadMap) -> tuple[PointLoad, ...]:

@@ -96,10 +96,9 @@ def without_surplus(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> 
             surplus[number] -= dropped
         if not any(counts):
             continue
-        is_bought = problem.limit(stick.stock) is None
-        kept.append(
-            _shrunk(problem, tuple(counts)) if is_bought else StickPattern(stick.stock, tuple(counts))
-        )
+        # A stick moved to a cheaper length could open another pack, so with packs each stays where it is.
+        stays = problem.limit(stick.stock) is not None or bool(problem.packs)
+        kept.append(StickPattern(stick.stock, tuple(counts)) if stays else _shrunk(problem, tuple(counts)))
     return onto_offcuts(problem, tuple(kept))
 
 

@@ -6,6 +6,7 @@ from app.takeoff.totals.bound import certified_bound, raised_bound
 from app.takeoff.totals.dive import dive
 from app.takeoff.totals.first_fit import fill_rest, first_fit, onto_offcuts, without_surplus
 from app.takeoff.totals.master import Master
+from app.takeoff.totals.patterns import every_pattern
 from app.takeoff.totals.stock_problem import (
     StickPattern,
     StockAnswer,
@@ -27,6 +28,7 @@ SURE = (0.6, 0.75, 0.9)  # parts of a stick from which a pattern is taken at onc
 FIRST_FIT = "first fit, longest first"
 ROUNDED = "column generation, rounded down and filled up by first fit"
 DIVED = "column generation, sticks settled a few at a time"
+EXACT = "whole sticks of every pattern there is, all tried"
 WHOLE = "column generation, then whole sticks of the patterns found"
 
 
@@ -75,7 +77,7 @@ def cut_at_least_cost(problem: StockProblem) -> StockAnswer:
     plans = [(FIRST_FIT, start), (ROUNDED, _rounded(problem, master))]
     patterns = (*_promising(master), *_best(problem, plans)[1])
     if len(problem.sizes) <= MANY_SIZES and not _is_proved(problem, plans, bound):
-        plans.extend(_whole(problem, patterns))
+        plans.extend(_exact(problem) or _whole(problem, patterns))
     for sure in SURE if len(problem.sizes) <= VERY_MANY_SIZES else SURE[:1]:
         if _is_proved(problem, plans, bound):
             break
@@ -96,6 +98,13 @@ def _whole(
     if whole is None:
         return []
     return [(WHOLE if whole.is_searched else f"{WHOLE}, search ended before all were tried", whole.sticks)]
+
+
+def _exact(problem: StockProblem) -> list[tuple[str, tuple[StickPattern, ...]]]:
+    """Search whole sticks of every pattern there is, where they are few; nothing else can be cheaper."""
+    patterns = every_pattern(problem, MOST_PATTERNS)
+    whole = whole_sticks(problem, patterns, 0.0) if patterns is not None else None
+    return [(EXACT, whole.sticks)] if whole is not None and whole.is_searched else []
 
 
 def _again(problem: StockProblem, master: Master) -> Master:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from app.takeoff.totals.stock_problem import Pattern, StockProblem
+from app.takeoff.totals.stock_problem import Pattern, StickPattern, StockProblem
 
 
 @dataclass(frozen=True)
@@ -140,3 +140,46 @@ def read_pattern(problem: StockProblem, knapsack: Knapsack, capacity: int) -> Pa
             counts[number] += take
             fill -= span
     return tuple(counts)
+
+
+def every_pattern(problem: StockProblem, most: int) -> tuple[StickPattern, ...] | None:
+    """Give every way to cut every stock length, where they are few.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        Sizes, demand and stock.
+    most : int
+        More than so many are not written out.
+
+    Returns
+    -------
+    patterns : tuple of StickPattern or None
+        None when there are more.
+
+    Examples
+    --------
+    >>> len(every_pattern(StockProblem((6, 4), (2, 2), (10, 12), (1.0, 1.2)), 100))
+    9
+
+    References
+    ----------
+    Definition.
+    """
+    longest = max(problem.capacities)
+    found: list[tuple[int, Pattern]] = [(0, ())]
+    for size, demand in zip(problem.sizes, problem.demand, strict=True):
+        found = [
+            (used + size * count, (*counts, count))
+            for used, counts in found
+            for count in range(min(demand, (longest - used) // size) + 1)
+        ]
+        if len(found) > most:
+            return None
+    patterns = tuple(
+        StickPattern(stock, counts)
+        for stock, capacity in enumerate(problem.capacities)
+        for used, counts in found
+        if 0 < used <= capacity
+    )
+    return patterns if len(patterns) <= most else None

@@ -10,6 +10,7 @@ from app.takeoff.totals.stock_problem import StickPattern, StockProblem
 
 # Nodes times sizes: a node of a job with many sizes takes longer.
 MOST_NODES_BY_SIZES = 5000
+NEAR = 5e-5
 MANY_SIZES = 80  # from here on the solver's own searches in a neighbourhood cost more time than they gain
 
 
@@ -29,7 +30,9 @@ class WholeSticks:
     is_searched: bool
 
 
-def whole_sticks(problem: StockProblem, patterns: tuple[StickPattern, ...]) -> WholeSticks | None:
+def whole_sticks(
+    problem: StockProblem, patterns: tuple[StickPattern, ...], near: float = NEAR
+) -> WholeSticks | None:
     """Give the cheapest whole sticks of some patterns.
 
     Parameters
@@ -38,6 +41,8 @@ def whole_sticks(problem: StockProblem, patterns: tuple[StickPattern, ...]) -> W
         What must be cut.
     patterns : tuple of StickPattern
         Those to choose from; they can meet the demand.
+    near : float
+        Part of the cost within which the search may end.
 
     Returns
     -------
@@ -58,7 +63,7 @@ def whole_sticks(problem: StockProblem, patterns: tuple[StickPattern, ...]) -> W
     offered = tuple(dict.fromkeys(patterns))
     search = solver()
     search.setOptionValue("mip_max_nodes", max(10, MOST_NODES_BY_SIZES // len(problem.sizes)))
-    search.setOptionValue("mip_rel_gap", 5e-5)
+    search.setOptionValue("mip_rel_gap", near)
     if len(problem.sizes) > MANY_SIZES:
         search.setOptionValue("mip_heuristic_run_rins", False)
         search.setOptionValue("mip_heuristic_run_rens", False)

@@ -73,9 +73,9 @@ def test_packers_go_up_with_the_pads() -> None:
     )
     job = a_job(choices=choices(pads=(pad,)))
     spot = replace(a_pad_spot("P1"), packers=("PACKER-20", "PACKER-20"))
-    items = dict(
-        (item, mass_kg) for item, mass_kg, _ in carry_up(job, a_layout(), a_framing(pads=(spot,)), ()).items
-    )
+    items = {
+        item: mass_kg for item, mass_kg, _ in carry_up(job, a_layout(), a_framing(pads=(spot,)), ()).items
+    }
     assert items["PACKER-20"] == pytest.approx(1.0)
 
 
