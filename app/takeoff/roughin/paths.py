@@ -15,6 +15,7 @@ Cost = tuple[float, int]  # length beside runs to be kept apart and holes for it
 NOTHING: Cost = (0.0, 0)
 NEVER: Cost = (float("inf"), 0)
 EXACT_STOPS = 9  # up to here the order is exact; beyond, improved step by step
+MANY_STOPS = 16  # beyond, one start is tried instead of one from each device
 
 
 def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ...]:
@@ -143,10 +144,10 @@ def _total_mm(length_mm: Floats, order: Sequence[int], is_loop: bool) -> float:
     return float(sum(length_mm[a, b] for a, b in pairwise(stops)))
 
 
-def _nearest_next(length_mm: Floats) -> list[int]:
-    """Give the order that always goes to the nearest device left."""
-    left = list(range(1, len(length_mm)))
-    order: list[int] = []
+def _nearest_next(length_mm: Floats, first: int = 0) -> list[int]:
+    """Give the order that always goes to the nearest device left, after a first one if it is given."""
+    left = [stop for stop in range(1, len(length_mm)) if stop != first]
+    order = [first] if first else []
     while left:
         here = order[-1] if order else 0
         following = min(left, key=lambda stop: (round(float(length_mm[here, stop]), 3), stop))
@@ -200,8 +201,8 @@ def passing_order(length_mm: Floats, is_loop: bool) -> tuple[int, ...]:
 
     Notes
     -----
-    Exact up to nine devices; beyond, nearest next, then stretches turned round and short stretches
-    moved until nothing is shorter.
+    Exact up to nine devices; beyond, nearest next from each device, then stretches turned round and short
+    stretches moved until nothing is shorter.
 
     References
     ----------
@@ -212,4 +213,7 @@ def passing_order(length_mm: Floats, is_loop: bool) -> tuple[int, ...]:
         return tuple(range(1, stops + 1))
     if stops <= EXACT_STOPS:
         return tuple(_exact_order(length_mm, is_loop))
-    return tuple(_improved(length_mm, _nearest_next(length_mm), is_loop))
+    firsts = range(stops + 1) if stops <= MANY_STOPS else (0,)
+    tried = [_improved(length_mm, _nearest_next(length_mm, first), is_loop) for first in firsts]
+    best = min(tried, key=lambda order: (round(_total_mm(length_mm, order, is_loop), 3), order))
+    return tuple(best)
