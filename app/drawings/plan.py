@@ -1,15 +1,18 @@
 """The plan: every board as it will lie, all that stands on the deck, dimensions, fall and north."""
 
+import math
+
 from app.drawings.canvas import HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pen
 from app.drawings.dimensions import dimension_ring
 from app.drawings.ground import fall_arrow, ground
 from app.drawings.things import draw_devices, draw_things
 from app.job.job import Job
+from app.measure.show import format_length
 from app.takeoff.chain import Takeoff
 
 # Two courses lie a gap apart, so that their lines nearly touch on paper: each is drawn at half a hairline.
 _COURSE = Pen(HAIR_MM / 2, fill="paper")
-_PEN_OF_ROLE = {"border": Pen(NARROW_MM, fill="paper"), "breaker": Pen(NARROW_MM, fill="paper")}
+_PEN_OF_ROLE = {role: Pen(NARROW_MM, fill="paper") for role in ("border", "breaker", "tread")}
 
 
 def plan_svg(
@@ -41,12 +44,36 @@ def plan_svg(
     """
     canvas = ground(job, takeoff, f"Plan of {job.title}", scale)
     draw_boards(canvas, takeoff, with_numbers=with_numbers)
+    _levels(canvas, job, takeoff, system)
     draw_things(canvas, job, takeoff)
     draw_devices(canvas, job, with_tags=False)
     canvas.layer("dimensions")
     dimension_ring(canvas, job.survey.outline_mm, 9.0, system)
     fall_arrow(canvas, job, takeoff)
     return canvas.svg()
+
+
+def _levels(canvas: Canvas, job: Job, takeoff: Takeoff, system: str) -> None:
+    """Mark the edges between two levels, and the way up steps with an arrow to the upper floor."""
+    canvas.layer("levels")
+    for step in takeoff.roof.steps:
+        words = f"{format_length(step.height_mm, system)} up to {step.upper}"
+        canvas.text((step.x_mm, step.y_mm + canvas.paper_mm(2.4)), words, SMALL_MM)
+    for flight in job.plan.steps:
+        way = math.radians(flight.angle_deg)
+        down = (math.cos(way), math.sin(way))
+        foot_mm = canvas.paper_mm(9.0)
+        top = (flight.x_mm, flight.y_mm)
+        foot = (top[0] + down[0] * foot_mm, top[1] + down[1] * foot_mm)
+        canvas.line((foot, top), "arrow", Pen(NARROW_MM))
+        wings = [
+            (
+                top[0] + math.cos(way + turn) * canvas.paper_mm(2.0),
+                top[1] + math.sin(way + turn) * canvas.paper_mm(2.0),
+            )
+            for turn in (0.35, -0.35)
+        ]
+        canvas.polygon((top, *wings), "arrow", Pen(NARROW_MM, fill="ink"), f"steps {flight.id}, up")
 
 
 def draw_boards(canvas: Canvas, takeoff: Takeoff, *, with_numbers: bool) -> None:

@@ -73,6 +73,8 @@ def draw_things(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     canvas.layer("boxes")
     names = {b.id: b.name for b in (*job.plan.planters, *job.plan.benches, *job.plan.counters)}
     for box in takeoff.layout.boxes:
+        if box.kind == "steps":  # their treads are drawn as boards
+            continue
         name = names.get(box.box) or box.box
         canvas.polygon(box.outline_mm, "box-ground", Pen(HAIR_MM, fill="paper"))
         canvas.polygon(box.outline_mm, box.kind, Pen(WIDE_MM, fill=_HATCH_OF_BOX[box.kind]), name)

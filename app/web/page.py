@@ -11,6 +11,7 @@ from fastapi import Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from app.job.spoken import Spoken
 from app.measure.show import format_area, format_length, format_load, format_mass, format_quantity
 from app.settings import TEMPLATES
 from app.web.forms.drawn import is_blank
@@ -81,6 +82,7 @@ def _environment() -> Environment:
         amount=amount, money=money, num=num, day=day, short_day=short_day, moment=moment
     )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
+    environment.filters["shim"] = lambda shim_mm, system: Spoken(system).shim(shim_mm)
     environment.tests["blank"] = is_blank
     environment.globals["token_field"] = TOKEN_FIELD
     return environment

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Response
 from markupsafe import Markup
 
 from app.actions.takeoff import work_out
+from app.drawings.roof import roof_svg
 from app.job.findings import Finding
 from app.takeoff.roof.records import RoofReading
 from app.web import drawings
@@ -27,9 +28,11 @@ class SurveySheet:
     frame : Frame
         What stands round the page.
     svg : Markup
-        The plan, as the roof is seen from above.
+        The roof as measured.
     roof : RoofReading
-        Fall, level of the deck, guards.
+        Surface, fall, flow, levels, guards.
+    least_fall_pct : float
+        Fall that the roof is held against.
     units : str
         imperial or metric.
     findings : tuple of Finding
@@ -43,6 +46,7 @@ class SurveySheet:
     frame: Frame
     svg: Markup
     roof: RoofReading
+    least_fall_pct: float
     units: str
     findings: tuple[Finding, ...]
     counts: str
@@ -53,11 +57,13 @@ class SurveySheet:
 def show_survey(desk: AtDesk, job_id: int) -> Response:
     """Sheet 1."""
     worked = work_out(desk.db, job_id, desk.today)
+    job = worked.sheet.job
     found = of_rooms(worked.answer.takeoff.findings, "roof", "survey", "job")
     sheet = SurveySheet(
         frame=job_frame(desk, worked.sheet, 1),
-        svg=drawings.plan(worked),
+        svg=drawings.on_page(roof_svg(job, worked.answer.takeoff, job.units), "roof"),
         roof=worked.answer.takeoff.roof,
+        least_fall_pct=job.choices.limits.least_fall_pct,
         units=worked.sheet.job.units,
         findings=found,
         counts=count_words(found),

@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from app.actions.takeoff import work_out
 from app.job.findings import Finding
-from app.takeoff.layout.records import Piece, WallLayout
+from app.takeoff.layout.records import BedLayout, BoxLayout, Piece, WallLayout
 from app.web import drawings
 from app.web.page import render
 from app.web.sheets import Frame, job_frame
@@ -41,17 +41,21 @@ class WallsSheet:
     svgs : tuple of (str, Markup)
         Elevations by their id.
     walls : tuple of WallLayout
-        Sizes and net areas.
+        Sizes, net areas, caps and weights.
+    boxes, beds : tuple
+        Planters, benches, counters, steps and stone beds as built.
     pieces : tuple of WallPieces
         Boards to cut, alike ones together.
     findings : tuple of Finding
-        About the walls.
+        About the walls, boxes and beds.
     """
 
     frame: Frame
     units: str
     svgs: tuple[tuple[str, Markup], ...]
     walls: tuple[WallLayout, ...]
+    boxes: tuple[BoxLayout, ...]
+    beds: tuple[BedLayout, ...]
     pieces: tuple[WallPieces, ...]
     findings: tuple[Finding, ...]
 
@@ -61,12 +65,16 @@ def show_walls(desk: AtDesk, job_id: int) -> Response:
     """Sheet 3."""
     worked = work_out(desk.db, job_id, desk.today)
     takeoff = worked.answer.takeoff
-    named = {wall.wall for wall in takeoff.layout.walls}
+    layout = takeoff.layout
+    named = {wall.wall for wall in layout.walls} | {bed.bed for bed in layout.beds}
+    named |= {box.box for box in layout.boxes}
     sheet = WallsSheet(
         frame=job_frame(desk, worked.sheet, 3),
         units=worked.sheet.job.units,
         svgs=drawings.walls(worked),
         walls=takeoff.layout.walls,
+        boxes=takeoff.layout.boxes,
+        beds=takeoff.layout.beds,
         pieces=_alike(takeoff.layout.pieces),
         findings=tuple(finding for finding in takeoff.findings if finding.place in named),
     )

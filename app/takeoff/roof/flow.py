@@ -19,6 +19,8 @@ FINEST_MM = 200.0
 # Shallower than the accuracy of two spot heights is no proof of a puddle.
 LEAST_PUDDLE_MM = 6.0
 ARROWS_ACROSS = 6
+# A puddle of fewer cells may be the grid's own. Common practice, no source.
+LEAST_CELLS = 3
 _REACH_MM = 100.0  # a slope is read between two places this far apart
 Integers = npt.NDArray[np.int64]
 
@@ -73,7 +75,7 @@ def read_flow(survey: Survey, surface: Surface) -> Flow:
     The roof is cut into about 600 cells. From every outlet the water level is raised over its neighbours,
     lowest first, so that each cell gets the lowest level at which it still drains; what that is above the
     membrane is a puddle. Each cell sheds to its steepest neighbour that drained before it. Puddles
-    narrower than a cell are not seen.
+    of fewer than three cells are not seen.
 
     References
     ----------
@@ -187,6 +189,8 @@ def _ponds(grid: _Grid, levels: Floats, outlet_of: list[str | None]) -> tuple[Po
                 if here + step in wet:
                     puddle.append(wet.pop(here + step))
                     edge.append(here + step)
+        if len(puddle) < LEAST_CELLS:
+            continue
         deepest = max(puddle, key=lambda at: depths[at])
         x, y = grid.places[deepest].tolist()
         depth_mm = float(depths[deepest])

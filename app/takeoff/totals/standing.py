@@ -110,8 +110,11 @@ def _field_shape(field: FieldLayout) -> shapely.Geometry:
 
 
 def _boxes(job: Job, layout: Layout, masses: Mapping[str, Parts]) -> tuple[Standing, ...]:
-    """Give planters, benches and counters on their footprints."""
-    names = {box.id: box.name for box in (*job.plan.planters, *job.plan.benches, *job.plan.counters)}
+    """Give planters, benches, counters and steps on their footprints."""
+    plan = job.plan
+    names = {
+        thing.id: thing.name for thing in (*plan.planters, *plan.benches, *plan.counters, *plan.steps)
+    }
     found = []
     for box in layout.boxes:
         shape = shapely.Polygon(box.outline_mm)
