@@ -4,7 +4,7 @@ PORT ?= 8080
 BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install
 
-.PHONY: run test lint types contracts templates unit bench format lock tour clean
+.PHONY: run test packages lint types contracts templates unit bench format lock tour clean
 
 run: .venv/runtime-ready ; .ci/system-packages pdf && UPSTAND_DEMO=1 $(BIN)/upstand serve --port $(PORT)
 test: .venv/dev-ready packages lint types contracts templates unit
