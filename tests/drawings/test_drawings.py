@@ -1,6 +1,7 @@
 """The drawings show the very pieces that are cut and priced."""
 
 import re
+from pathlib import Path
 from xml.etree import ElementTree as Xml
 
 import pytest
@@ -8,11 +9,15 @@ import pytest
 from app.drawings.frame import frame_svg
 from app.drawings.loads import loads_svg
 from app.drawings.plan import plan_svg
+from app.drawings.roof import roof_svg
 from app.drawings.rough_in import rough_in_svg
 from app.drawings.walls import wall_svgs
+from app.job.file import read_job_text
 from app.measure.show import format_length
+from app.takeoff.chain import take_off
 from tests import demo
 
+FULL = Path(__file__).parents[2] / "shared" / "schema" / "examples" / "full.json"
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -77,3 +82,28 @@ def test_loads_are_written_where_they_lie() -> None:
 def test_no_coordinate_is_lost_or_broken(name: str) -> None:
     svg = plan_svg(demo.demo_job(name), demo.answer(name).takeoff, "metric")
     assert not re.search(r"nan|inf", svg.split("</title>", 1)[1].split("<text")[0])
+
+
+def test_the_roof_is_drawn_as_measured() -> None:
+    job = read_job_text(FULL.read_text(encoding="utf-8"))
+    takeoff = take_off(job, {})
+    svg = roof_svg(job, takeoff, "metric")
+    assert len([t for t in titles(svg) if t.startswith("zone ")]) == len(job.survey.zones)
+    found = words(svg)
+    assert "Upper roof" in found
+    assert "cricket" in found
+    for spot in job.survey.spot_heights:
+        assert format_length(spot.z_mm, "metric").removesuffix(" mm") in found
+    assert sum(t.endswith(" %") for t in titles(svg)) == len(takeoff.roof.arrows) > 0
+
+
+def test_steps_returns_and_screens_are_drawn_from_their_pieces() -> None:
+    job = read_job_text(FULL.read_text(encoding="utf-8"))
+    takeoff = take_off(job, {})
+    assert any("up to lounge" in word for word in words(plan_svg(job, takeoff, "metric")))
+    ((_, wall),) = wall_svgs(job, takeoff, "metric")
+    drawn = set(titles(wall))
+    returns = [piece.id for piece in takeoff.layout.pieces if "-return-" in piece.plane]
+    assert returns
+    assert {f"board {name}" for name in returns} <= drawn
+    assert "screen in niche" in drawn

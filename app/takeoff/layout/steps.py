@@ -140,7 +140,7 @@ def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, t
     down, side = (math.cos(way), math.sin(way)), (math.sin(way), -math.cos(way))
     half = steps.width_mm / 2.0
     # The frame's x axis runs along the treads, its y axis down the steps.
-    start = (steps.x_mm + side[0] * half, steps.y_mm + side[1] * half)
+    start = (steps.x_mm - side[0] * half, steps.y_mm - side[1] * half)
     place = Place(steps.id, "plan", board.id, board.width_mm)
     pieces: tuple[Piece, ...] = ()
     for tread in range(flight.risers - 1):

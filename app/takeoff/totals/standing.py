@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import shapely
 
 from app.job.job import Job
+from app.job.plan import Box, Steps
 from app.takeoff.layout.records import FieldLayout, Layout
 from app.takeoff.roof.footprints import box_ring
 from app.takeoff.totals.masses import Parts
@@ -112,9 +113,8 @@ def _field_shape(field: FieldLayout) -> shapely.Geometry:
 def _boxes(job: Job, layout: Layout, masses: Mapping[str, Parts]) -> tuple[Standing, ...]:
     """Give planters, benches, counters and steps on their footprints."""
     plan = job.plan
-    names = {
-        thing.id: thing.name for thing in (*plan.planters, *plan.benches, *plan.counters, *plan.steps)
-    }
+    drawn: tuple[Box | Steps, ...] = (*plan.planters, *plan.benches, *plan.counters, *plan.steps)
+    names = {thing.id: thing.name for thing in drawn}
     found = []
     for box in layout.boxes:
         shape = shapely.Polygon(box.outline_mm)

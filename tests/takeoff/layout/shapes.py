@@ -47,6 +47,7 @@ def fields(draw: st.DrawFn) -> dict[str, Any]:
         "side_gap_mm": draw(st.sampled_from((3.0, 5.0, 8.0))),
         "longest_run_mm": draw(st.sampled_from((None, 1500.0, 2500.0))),
         "board": draw(st.sampled_from(("pine", "plastic"))),
+        "joints": draw(st.sampled_from(("breaker", "breaker", "staggered", "aligned"))),
     }
 
 

@@ -8,13 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.job import plan as p
-from app.takeoff.layout.beds import lay_bed
+from app.takeoff.layout.beds import devices_in, lay_bed
+from app.takeoff.layout.lay_out import lay_out
 from app.takeoff.layout.planters import build_planter, plants_by_spacing
 from app.takeoff.layout.seats import build_bench, build_counter
-from tests.builders import a_job, a_planter
+from app.takeoff.roof.read_roof import read_roof
+from tests.builders import a_job, a_plan, a_planter
 from tests.takeoff.layout.shapes import polygons
 
 JOB = a_job()
+SQUARE = ((0, 0), (2000, 0), (2000, 1000), (0, 1000))
 
 
 def a_bench(**changes: Any) -> p.Bench:
@@ -125,3 +128,85 @@ def test_a_bed_is_measured_with_its_turn_up_and_its_edge() -> None:
     assert layout.edge_mm == pytest.approx(10000.0)
     assert layout.fabric_m2 == pytest.approx(4.0 + 10.0 * 0.15)
     assert lay_bed(bed.model_copy(update={"has_edge": False})).edge_mm == 0.0
+
+
+def test_a_floor_of_boards_lies_on_the_rails_and_drains() -> None:
+    _, pieces = build_planter(a_planter(has_floor=True), JOB)
+    floor = [piece for piece in pieces if piece.role == "floor"]
+    assert {piece.plane for piece in floor} == {"planter-floor"}
+    assert {piece.length_mm for piece in floor} == {1160.0}  # inside the cladding
+    # 410 mm across: three boards of 140 with gaps of 10 leave (410 − 2 × 10 − 140) / 2 at either edge.
+    assert sorted(piece.width_mm for piece in floor) == pytest.approx([125.0, 125.0, 140.0])
+    assert [piece.id for piece in pieces] == [f"planter-{n:03d}" for n in range(1, len(pieces) + 1)]
+    assert not [piece for piece in build_planter(a_planter(), JOB)[1] if piece.role == "floor"]
+
+
+def test_a_planter_weighs_its_wet_medium_and_all_that_holds_it() -> None:
+    layout, pieces = build_planter(a_planter(), JOB)
+    boards = sum(piece.length_mm * piece.width_mm / 140 for piece in pieces) / 1e3 * 1.26
+    sticks = sum(length for _, length in layout.frame_mm) / 1e3 * 1.55
+    small = JOB.choices.masses
+    wet = layout.media_m3 * 950 + layout.liner_m2 * small.liner_kg_m2 + layout.plants * small.plant_kg
+    wet += layout.drainage_m2 * small.drainage_layer_kg_m2
+    assert layout.wet_kg == pytest.approx(boards + sticks + wet)
+    assert layout.footprint_kpa == pytest.approx(layout.wet_kg * 9.80665e-3 / (1.2 * 0.45))
+
+
+def test_the_published_planter_presses_as_hard_as_it_should() -> None:
+    # 2 × 2 × 2 ft at 100 pcf is 200 psf on its footprint; here the medium alone, box and all besides.
+    heavy = a_planter(length_mm=609.6, width_mm=609.6, height_mm=609.6, media_depth_mm=609.6, wall_mm=0.001)
+    media = JOB.choices.media[0].model_copy(update={"saturated_kg_m3": 1601.846})
+    job = a_job(materials=JOB.choices.model_copy(update={"media": (media,)}))
+    layout, _ = build_planter(heavy, job)
+    medium_kpa = layout.media_m3 * 1601.846 * 9.80665e-3 / 0.6096**2
+    assert medium_kpa / 0.04788026 == pytest.approx(200.0, rel=1e-3)  # psf
+    assert layout.footprint_kpa > medium_kpa
+
+
+def test_a_lid_is_no_longer_than_one_hand_lifts() -> None:
+    layout, pieces = build_bench(a_bench(length_mm=2500, has_lid=True), JOB)
+    seat = [piece for piece in pieces if piece.role == "seat"]
+    assert layout.lids == 3
+    assert {round(piece.length_mm, 3) for piece in seat} == {round((2500 - 2 * 5) / 3, 3)}
+    assert max(piece.length_mm for piece in seat) <= 1200
+    plain, _ = build_bench(a_bench(length_mm=2500), JOB)
+    assert plain.lids == 0
+    assert len(layout.frame_mm) - len(plain.frame_mm) == 3 * 2  # two battens a lid
+    footprint = shapely.Polygon(layout.outline_mm).buffer(0.01)
+    assert shapely.covers(footprint, polygons(tuple(seat))).all()
+
+
+def test_an_overhang_makes_a_top_larger_on_all_sides() -> None:
+    layout, _ = build_counter(a_counter(overhang_mm=25), JOB)
+    assert layout.top_m2 == pytest.approx(2.05 * 0.65)
+    assert layout.wet_kg > build_counter(a_counter(), JOB)[0].wet_kg
+
+
+def test_a_bed_is_weighed_dry_and_wet_and_counted_in_bags() -> None:
+    bed = p.StoneBed(id="bed", outline_mm=SQUARE, depth_mm=60, stone="gravel")
+    stone = JOB.choices.stones[0]
+    loose = lay_bed(bed, stone)
+    assert loose.dry_kg == pytest.approx(0.12 * 1500)
+    assert loose.wet_kg == pytest.approx(0.12 * 1700)
+    assert loose.wet_kpa == pytest.approx(0.06 * 1700 * 9.80665e-3)
+    assert loose.bags == 0
+    assert lay_bed(bed, stone.model_copy(update={"bag_kg": 20.0})).bags == 9
+    assert (
+        lay_bed(bed, stone.model_copy(update={"bag_kg": 22.0})).bags == 9
+    )  # 8.2 bags: whole ones are bought
+
+
+def test_boxes_under_stone_must_stay_in_reach() -> None:
+    bed = p.StoneBed(
+        id="bed", outline_mm=((0, 0), (2e3, 0), (2e3, 1e3), (0, 1e3)), depth_mm=60, stone="gravel"
+    )
+    light = p.Fixture(
+        id="spot", kind="spot", circuit="c", x_mm=500, y_mm=500, power_w=3, least_v=10, greatest_v=15
+    )
+    plan = a_plan(stone_beds=(bed,), fixtures=(light,), deck_fields=())
+    assert devices_in(bed, plan) == ("spot",)
+    job = a_job(plan=plan)
+    found = lay_out(job, read_roof(job)).findings
+    assert [(f.grade, f.place) for f in found if f.code == "layout.bed-boxes"] == [("check", "bed")]
+    away = light.model_copy(update={"x_mm": 3000.0})
+    assert devices_in(bed, a_plan(fixtures=(away,))) == ()
