@@ -28,7 +28,9 @@ def takeoff_text(answered: FileAnswer) -> str:
             f"Prices for cutting at least cost: {answered.shop.name}, of {answered.today.isoformat()}",
             section("Quantities", _quantities(takeoff, system)),
             section("Cutting", _cutting(takeoff, system)),
+            section("Offcuts to keep", _offcuts(takeoff, system)),
             section("Loads by place", _loads(takeoff, system)),
+            section("Worst place", _worst(takeoff, system)),
             section("Carrying up", _carry(takeoff, system)),
             section("Runs", _runs(takeoff, system)),
             section("Findings", findings_text(takeoff.findings)),
@@ -56,6 +58,29 @@ def _cutting(takeoff: Takeoff, system: str) -> str:
         )
         rows.append((plan.profile, bought, f"{plan.gap_pct:.2f} %", plan.method))
     return table(("profile", "buy", "over the bound", "found by"), rows, right=(2,))
+
+
+def _offcuts(takeoff: Takeoff, system: str) -> str:
+    rows = (
+        (offcut.profile, format_length(offcut.length_mm, system), offcut.label)
+        for plan in takeoff.totals.cut_plans
+        for offcut in plan.offcuts
+    )
+    return table(("profile", "length", "from board"), rows, right=(1,))
+
+
+def _worst(takeoff: Takeoff, system: str) -> str:
+    worst = takeoff.totals.load_map.worst
+    if worst is None:
+        return "  nothing stands on the roof"
+    parts = ", ".join(f"{place} {format_load(kpa, system)}" for place, kpa in worst.parts)
+    allowed = (
+        "not given" if worst.allowable_kpa is None else f"{format_load(worst.allowable_kpa, system)} allowed"
+    )
+    return (
+        f"  at x {format_length(worst.x_mm, system)}, y {format_length(worst.y_mm, system)}: "
+        f"{format_load(worst.dead_kpa, system)} dead ({parts}); {allowed}"
+    )
 
 
 def _loads(takeoff: Takeoff, system: str) -> str:

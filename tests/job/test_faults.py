@@ -25,6 +25,22 @@ def _with(record: dict[str, Any], **changes: Any) -> dict[str, Any]:
 
 
 # where, what is put there, the path of the fault, words that must stand in it
+AREA: dict[str, Any] = {
+    "id": "strong",
+    "outline": [[0, 0], [2000, 0], [2000, 2000]],
+    "dead": 5,
+    "live": 5,
+    "given_by": "L. Sund (invented)",
+    "given_on": "2026-02-20",
+}
+SNOW: dict[str, Any] = {"ground_snow": 1.4, "edition": "ASCE 7-16", "source": "asked"}
+WIND: dict[str, Any] = {
+    "wind_speed_m_s": 45,
+    "edition": "ASCE 7-16",
+    "exposure": "C",
+    "roof_height": 9000,
+    "source": "asked",
+}
 CASES: list[tuple[str, Any, str, str]] = [
     # the file
     ("schema_version", 2, "schema_version", "reads version 1"),
@@ -156,6 +172,51 @@ CASES: list[tuple[str, Any, str, str]] = [
     # the choices
     ("choices.boards[1].least_gap", 9, "choices.boards[1].least_gap", "is above the greatest, 8 mm"),
     ("choices.stones[0].wet", 1400, "choices.stones[0].wet", "is lighter than dry"),
+    # loads by area, snow, wind, offcuts, packs and packers
+    (
+        "survey.allowable_areas",
+        [AREA | {"outline": [[0, 0], [9, 0]]}],
+        "survey.allowable_areas[0].outline",
+        "3",
+    ),
+    (
+        "survey.allowable_areas",
+        [AREA | {"outline": [[0, 0], [2000, 2000], [2000, 0], [0, 2000]]}],
+        "survey.allowable_areas[0].outline",
+        "crosses or touches itself",
+    ),
+    (
+        "survey.allowable_areas",
+        [AREA | {"outline": [[90000, 0], [92000, 0], [92000, 2000]]}],
+        "survey.allowable_areas[0].outline",
+        "lies outside the roof",
+    ),
+    ("survey.allowable_areas", [AREA, AREA], "survey.allowable_areas[1].id", "already used"),
+    ("survey.snow", SNOW | {"edition": "ASCE 7-05"}, "survey.snow.edition", "'ASCE 7-16', 'ASCE 7-22'"),
+    ("survey.snow", SNOW | {"exposure_factor": 9}, "survey.snow.exposure_factor", "2"),
+    ("survey.wind", WIND | {"wind_speed_m_s": 0}, "survey.wind.wind_speed_m_s", "0"),
+    ("survey.wind", WIND | {"exposure": "E"}, "survey.wind.exposure", "'B', 'C', 'D'"),
+    ("plan.furniture[0].water", -1, "plan.furniture[0].water", "0"),
+    ("choices.boards[0].stock[0].pack", 0, "choices.boards[0].stock[0].pack", "1"),
+    ("choices.cutting.offcut_value_pct", 120, "choices.cutting.offcut_value_pct", "90"),
+    (
+        "choices.cutting.kept_offcuts",
+        [{"profile": "oak", "length": 900}],
+        "choices.cutting.kept_offcuts[0].profile",
+        "There is no board or section called oak",
+    ),
+    (
+        "choices.cutting.kept_offcuts",
+        [{"profile": "tmp-140", "length": 0}],
+        "choices.cutting.kept_offcuts[0].length",
+        "0",
+    ),
+    (
+        "choices.pads[0].packers",
+        [{"item": "A", "height": 10}, {"item": "B", "height": 10}],
+        "choices.pads[0].packers[1].height",
+        "already has a packer of 10 mm",
+    ),
 ]
 
 

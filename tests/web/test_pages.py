@@ -71,6 +71,29 @@ def test_a_finding_shows_its_grade_as_a_word_and_a_shape(staff: PageClient) -> N
     assert "check" in part.partition("</svg>")[2]
 
 
+def test_the_takeoff_explains_each_quantity_and_says_when_it_is_carried_up(staff: PageClient) -> None:
+    text = staff.get(f"/jobs/{HARBOUR}/takeoff").text
+    assert text.count("<summary>Why this many</summary>") > 40
+    assert "sticks × 2 ends × 2 screws" in text
+    assert "Falls on" in text
+    assert "with small goods" in text
+    assert "Carrying up:" in staff.get(f"/jobs/{HARBOUR}/days").text
+
+
+def test_the_loads_name_the_worst_place_and_the_legs(staff: PageClient) -> None:
+    text = staff.get(f"/jobs/{HARBOUR}/loads").text
+    assert "Worst place" in text
+    assert "The heaviest squares" in text
+    assert "as if four legs shared the mass" in text
+
+
+def test_the_cut_plan_is_a_pdf_to_save(staff: PageClient) -> None:
+    answer = staff.browser.get(f"/jobs/{QUAY_LOFT}/takeoff/cut-plan.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+    assert "cut-plan.pdf" in answer.headers["content-disposition"]
+
+
 def test_imperial_jobs_are_read_in_feet_and_inches(staff: PageClient) -> None:
     text = staff.get(f"/jobs/{QUAY_LOFT}/plan").text
     assert "ft²" in text or "sq ft" in text

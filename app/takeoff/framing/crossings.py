@@ -16,7 +16,7 @@ from app.takeoff.layout.records import Piece
 _ALONG_DEG = 30.0  # timber nearer than this to the length of a piece lies along it
 _TOUCH_MM = 5.0  # a shorter meeting is a corner, not a crossing
 _PARALLEL = 1e-9  # sine; below it a line runs along an edge
-_ON_EDGE_MM = 1e-6
+_ON_EDGE_MM = 1e-3  # a board that ends on a centre line bears there, whatever the last decimals say
 _MOST_CORNERS = 8  # of an outline that is clipped in bulk
 
 Corners = Sequence[tuple[float, float]]
@@ -55,7 +55,8 @@ def crossings_of(pieces: Sequence[Piece], sticks: Sequence[Stick], spacing_mm: f
     ends = np.array([(*stick.start_mm, *stick.end_mm) for stick in sticks])
     lines = shapely.linestrings(ends.reshape(-1, 2, 2))
     outlines = _polygons(rings)
-    of_piece, of_stick = shapely.STRtree(lines).query(outlines, predicate="intersects")
+    tree = shapely.STRtree(lines)
+    of_piece, of_stick = tree.query(outlines, predicate="dwithin", distance=_ON_EDGE_MM)
     in_bulk = np.array([len(ring) <= _MOST_CORNERS and _is_convex(ring) for ring in rings])[of_piece]
     met: dict[int, list[Met]] = {}
     _clip_in_bulk(rings, ends, of_piece[in_bulk], of_stick[in_bulk], met)

@@ -9,7 +9,7 @@ from app.takeoff.totals.master import Master
 from app.takeoff.totals.stock_problem import StickPattern
 
 MOST_DIVES = 60
-ROUNDS_A_DIVE = 12
+ROUNDS_A_DIVE = 6
 PART_SETTLED = 12  # each dive settles at least one in so many of the sticks still to come
 SURE = 0.6
 

@@ -5,7 +5,7 @@ import math
 from app.takeoff.totals.bound import certified_bound, raised_bound
 from app.takeoff.totals.dive import dive
 from app.takeoff.totals.first_fit import fill_rest, first_fit, onto_offcuts, without_surplus
-from app.takeoff.totals.master import Master
+from app.takeoff.totals.master import VERY_MANY_SIZES, Master
 from app.takeoff.totals.patterns import every_pattern
 from app.takeoff.totals.stock_problem import (
     StickPattern,
@@ -22,7 +22,6 @@ MOST_PATTERNS = 600
 MANY_SIZES = (
     50  # above this the search over all patterns costs seconds and settling a few at a time is nearer
 )
-VERY_MANY_SIZES = 120  # above this they are settled once only
 SURE = (0.6, 0.75, 0.9)  # parts of a stick from which a pattern is taken at once, tried in turn
 
 FIRST_FIT = "first fit, longest first"

@@ -22,6 +22,7 @@ CLOSE_ENOUGH = 1e-5  # of the bound: the last rounds move it less than this
 SMOOTHING = 0.7  # between this round's worths and the best so far; by trial
 MANY_SIZES = 60  # above this more patterns are added a round, each holding one size in so many:
 EVERY = 25
+VERY_MANY_SIZES = 120  # above this the bound is met ten times less closely
 
 
 class Master:
@@ -74,6 +75,7 @@ class Master:
         and those that gave the best bound so far, which takes far fewer rounds.
         """
         steady, best = self.worth, 0.0
+        close = CLOSE_ENOUGH * (10 if len(self.problem.sizes) > VERY_MANY_SIZES else 1)
         for turn in range(most_rounds):
             if not self._priced():
                 return
@@ -84,7 +86,7 @@ class Master:
                 bound = bound_from(self.problem, worth, knapsack)
                 if bound > best:
                     steady, best = worth, bound
-                if best >= self._cost * (1 - CLOSE_ENOUGH):
+                if best >= self._cost * (1 - close):
                     self.worth = steady
                     return
                 fresh = self._improving(knapsack)

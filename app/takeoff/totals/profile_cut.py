@@ -53,7 +53,7 @@ def stock_costs(stock: tuple[StockLength, ...], prices: Mapping[str, Decimal]) -
     Definition.
     """
     is_priced = all(prices.get(length.item, Decimal(0)) > 0 for length in stock)
-    costs = tuple(float(prices[s.item]) if is_priced else s.length_mm / 1000 for s in stock)
+    costs = tuple(float(prices[s.item]) if is_priced else round(s.length_mm / 1000, 6) for s in stock)
     return ProfileStock(stock=stock, costs=costs, is_priced=is_priced)
 
 
