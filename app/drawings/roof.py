@@ -2,6 +2,8 @@
 
 import math
 
+import shapely
+
 from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Canvas, Pen
 from app.drawings.dimensions import dimension_ring
 from app.drawings.ground import fall_arrow, ground
@@ -95,9 +97,13 @@ def _arrows(canvas: Canvas, takeoff: Takeoff) -> None:
 def _heights(canvas: Canvas, job: Job, system: str) -> None:
     canvas.layer("heights")
     reach = canvas.paper_mm(_CROSS_MM)
+    left, low, right, high = shapely.Polygon(job.survey.outline_mm).bounds
     for spot in job.survey.spot_heights:
         x, y = spot.x_mm, spot.y_mm
         canvas.line(((x - reach, y), (x + reach, y)), "spot", Pen(NARROW_MM))
         canvas.line(((x, y - reach), (x, y + reach)), "spot", Pen(NARROW_MM))
         words = format_length(spot.z_mm, system).removesuffix(" mm")
-        canvas.text((x, y + canvas.paper_mm(2.2)), words, SMALL_MM * 0.85)
+        # Towards the middle of the roof, so that walls do not run through the figures.
+        is_left, is_low = x < (left + right) / 2, y < (low + high) / 2
+        beside = (x + (reach if is_left else -reach), y + canvas.paper_mm(2.2 if is_low else -2.2))
+        canvas.text(beside, words, SMALL_MM * 0.85, anchor="start" if is_left else "end")
