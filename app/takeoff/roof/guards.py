@@ -1,5 +1,7 @@
 """What a raised floor leaves of the guards round the roof. It measures again; it never approves."""
 
+from dataclasses import dataclass
+
 import shapely
 
 from app.job.choices import Limits
@@ -23,6 +25,16 @@ DROP_SOURCE = (
     "IRC R312.1.1 and IBC §1015.2 (the latter from memory): drop of more than 30 in (762 mm) within 36 in of "
     "the edge"
 )
+
+
+@dataclass(frozen=True)
+class _Needing:
+    """An edge that asks for a guard, what is left of it, and the deck of that level."""
+
+    edge: Edge
+    left_mm: float
+    needed_mm: float
+    deck: shapely.Geometry
 
 
 def remaining_mm(height_above_membrane_mm: float, build_up_mm: float) -> float:
@@ -82,12 +94,12 @@ def guards_beside_decks(
     decks = _decks_by_level(job)
     readings: list[GuardReading] = []
     found: list[Finding] = []
-    needing: list[tuple[Edge, float, float]] = []
+    needing: list[_Needing] = []
     for edge in job.survey.edges:
         if edge.kind == "wall":
             continue
         least: tuple[float, tuple[float, float], float] | None = None
-        for offset_mm, fields, near in decks:
+        for offset_mm, fields, shape, near in decks:
             beside = shapely.intersection(_edge_line(job, edge), near)
             if shapely.length(beside) < 1.0:
                 continue
@@ -98,28 +110,36 @@ def guards_beside_decks(
             ]
             left_mm, at_mm = min(lefts)
             needed_mm = _needed_mm(edge, edge.height_mm - left_mm, job.choices.limits)
-            readings.append(GuardReading(edge.id, left_mm, needed_mm, top_mm, fields))
+            by = tuple(
+                field.id for field in fields if shapely.dwithin(field_polygon(field), beside, NEAR_EDGE_MM)
+            )
+            readings.append(GuardReading(edge.id, left_mm, needed_mm, top_mm, by))
             least = min(least or (left_mm, at_mm, needed_mm), (left_mm, at_mm, needed_mm))
+            if needed_mm > 0.0:
+                needing.append(_Needing(edge, left_mm, needed_mm, shape))
         if least is not None:
             left_mm, at_mm, needed_mm = least
             found += _height_findings(edge, left_mm, needed_mm, at_mm, say)
-            if needed_mm > 0.0:
-                needing.append((edge, left_mm, needed_mm))
     return tuple(readings), (*found, *_step_up_findings(job, needing, say))
 
 
-def _decks_by_level(job: Job) -> list[tuple[float, tuple[str, ...], shapely.Geometry]]:
-    """Give the decks of each level: offset, fields, and all that is within reach of them."""
+def _decks_by_level(
+    job: Job,
+) -> list[tuple[float, tuple[DeckField, ...], shapely.Geometry, shapely.Geometry]]:
+    """Give the decks of each level: offset, fields, their area, and all within reach of it."""
     levels: dict[float, list[DeckField]] = {}
     for field in job.plan.deck_fields:
         levels.setdefault(field.level_offset_mm, []).append(field)
+    shapes = {
+        offset_mm: shapely.union_all([field_polygon(field) for field in fields])
+        for offset_mm, fields in levels.items()
+    }
     return [
         (
             offset_mm,
-            tuple(field.id for field in fields),
-            shapely.buffer(
-                shapely.union_all([field_polygon(field) for field in fields]), NEAR_EDGE_MM, quad_segs=64
-            ),
+            tuple(fields),
+            shapes[offset_mm],
+            shapely.buffer(shapes[offset_mm], NEAR_EDGE_MM, quad_segs=64),
         )
         for offset_mm, fields in levels.items()
     ]
@@ -179,7 +199,7 @@ def _height_findings(
     return found
 
 
-def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]], say: Spoken) -> list[Finding]:
+def _step_up_findings(job: Job, needing: list[_Needing], say: Spoken) -> list[Finding]:
     """Say where something to stand or sit on lowers a guard once more, at the edge where least is left."""
     things: tuple[Planter | Bench | Counter, ...] = (
         *job.plan.planters,
@@ -189,10 +209,11 @@ def _step_up_findings(job: Job, needing: list[tuple[Edge, float, float]], say: S
     found = []
     for thing in things:
         shape = shapely.Polygon(box_ring(thing))
+        on_it = [guard for guard in needing if shapely.intersects(guard.deck, shape.centroid)]
         near = [
-            (left_mm - thing.height_mm, needed_mm, edge.id)
-            for edge, left_mm, needed_mm in needing
-            if shapely.distance(_edge_line(job, edge), shape) < NEAR_EDGE_MM
+            (guard.left_mm - thing.height_mm, guard.needed_mm, guard.edge.id)
+            for guard in on_it or needing
+            if shapely.distance(_edge_line(job, guard.edge), shape) < NEAR_EDGE_MM
         ]
         above_mm, needed_mm, edge_id = min(near, default=(0.0, 0.0, ""))
         if near and above_mm < needed_mm:
