@@ -1,0 +1,55 @@
+"""Photos as they are kept: told by content, turned upright, made smaller, without place or camera."""
+
+import hashlib
+import io
+import warnings
+from dataclasses import dataclass
+
+from app.actions.errors import Refused
+
+MOST_BYTES = 3_500_000
+MOST_PIXELS = 40_000_000
+LONGEST_PX = 1600
+_KINDS = ("JPEG", "PNG", "WEBP")
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photo as it is kept."""
+
+    jpeg: bytes
+    width_px: int
+    height_px: int
+    sha256: str
+
+
+def kept_picture(sent: bytes) -> Picture:
+    """Give a photo as it is kept; Refused when it is none, too large, or not whole."""
+    # The library takes a while to import: only photos pay for it.
+    from PIL import Image, ImageOps  # noqa: PLC0415
+
+    if len(sent) > MOST_BYTES:
+        raise Refused(f"The photo has {len(sent) / 1e6:.1f} MB; send one of up to {MOST_BYTES / 1e6:.1f} MB.")
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            # Told by its content, never by its name; formats that are not on the list are not even tried.
+            with Image.open(io.BytesIO(sent), formats=_KINDS) as opened:
+                if opened.width * opened.height > MOST_PIXELS:
+                    raise Refused(
+                        f"The photo has {opened.width} × {opened.height} pixels; send one of up to "
+                        f"{MOST_PIXELS // 1_000_000} million."
+                    )
+                upright = ImageOps.exif_transpose(opened).convert("RGB")
+    except Refused:
+        raise
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Warning) as fault:
+        raise Refused("This is not a photo that can be read; send a JPEG, PNG or WebP.") from fault
+    upright.thumbnail((LONGEST_PX, LONGEST_PX))
+    # A new image takes pixels alone along: no place, no camera, no time of the device.
+    bare = Image.new("RGB", upright.size)
+    bare.paste(upright)
+    written = io.BytesIO()
+    bare.save(written, "JPEG", quality=82, optimize=True)
+    jpeg = written.getvalue()
+    return Picture(jpeg, bare.width, bare.height, hashlib.sha256(jpeg).hexdigest())
