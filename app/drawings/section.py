@@ -191,6 +191,8 @@ def _frame(job: Job, takeoff: Takeoff, line: LineString) -> Iterable[Cut]:
         if stick.place not in tops:
             continue
         section, top = sections[stick.section], tops[stick.place] - thick[stick.place]
+        if stick.role == "doubling":
+            top -= section.depth_mm
         ring = stick_corners(stick.start_mm, stick.end_mm, section.width_mm)
         for first, last in _along(line, Polygon(ring)):
             yield Cut("sleeper", stick.id, first, last, top - section.depth_mm, top)

@@ -16,6 +16,7 @@ from app.job.fields import (
     KgPerM,
     KgPerM2,
     KgPerM3,
+    Kn,
     Kpa,
     NonNegativeKgPerM,
     NonNegativeMm,
@@ -47,6 +48,7 @@ class Board(Record):
     width_mm: PositiveMm
     thickness_mm: PositiveMm
     mass_kg_m: KgPerM
+    mass_source: Text = ""
     expansion_per_c: PerCelsius  # along the board
     expansion_source: Text
     fastening: Literal["face", "clip"] = "face"
@@ -268,7 +270,17 @@ class Limits(Record):
     deflection_ratio: Annotated[float, Field(ge=100, le=1000)] = 360.0
     least_fall_pct: Annotated[float, Field(ge=0, le=20)] = 2.0
     guard_height_mm: PositiveMm = 1067.0
+    guard_height_source: Text = (
+        "IRC R312.1.2: at least 36 in (914 mm) above the adjacent walking surface; IBC §1015.3 (from "
+        "memory): at least 42 in (1067 mm)"
+    )
     guard_drop_mm: PositiveMm = 762.0
+    guard_drop_source: Text = (
+        "IRC R312.1.1 and IBC §1015.2 (the latter from memory): drop of more than 30 in (762 mm) within "
+        "36 in of the edge"
+    )
+    point_load_kn: Kn | None = None  # on one sleeper at its worst place; None: not looked at
+    point_load_source: Text = ""
     least_free_height_mm: NonNegativeMm = 10.0  # for water under the sleepers
     transformer_loading: Annotated[float, Field(gt=0, le=1)] = 0.8
     cable_slack_mm: NonNegativeMm = 300.0  # at each end

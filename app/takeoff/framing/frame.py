@@ -4,14 +4,16 @@ from dataclasses import replace
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.access import access_findings, access_panels, covered_findings
 from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
 from app.takeoff.framing.deck_findings import deck_findings, no_room
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
+from app.takeoff.framing.doubling import Doubling, doubled
 from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, fascia_crossings, frames_of, furring_of
-from app.takeoff.framing.heights import height_findings
+from app.takeoff.framing.heights import height_findings, pad_schedule
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
 from app.takeoff.framing.splices import LEAST_STAGGER_MM
@@ -72,16 +74,26 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
         parts_of(job, field, layouts[field.id]) for field in job.plan.deck_fields if field.id in layouts
     ]
     frames = [frame_field(job, parts, roof) for parts in fields] if roof.level is not None else []
+    stands = [
+        doubled(parts.field, parts.section, parts.pad, job.plan.level, deck.sticks, deck.pads)
+        for parts, deck in zip(fields, frames, strict=False)
+    ]
     screened = [screen_field(job, parts, deck, layout) for parts, deck in zip(fields, frames, strict=False)]
     furring, boxes = furring_of(job, layout), frames_of(layout)
     findings = [
         finding
-        for parts, deck in zip(fields, frames, strict=False)
-        for finding in _say(job, parts, deck, roof)
+        for parts, deck, stand in zip(fields, frames, stands, strict=False)
+        for finding in _say(job, parts, deck, stand, roof)
     ]
+    pads = tuple(pad for stand in stands for pad in stand.pads)
     return Framing(
-        sticks=(*(stick for deck in frames for stick in deck.sticks), *furring, *boxes),
-        pads=tuple(pad for deck in frames for pad in deck.pads),
+        sticks=(
+            *(stick for deck in frames for stick in deck.sticks),
+            *(stick for stand in stands for stick in stand.sticks),
+            *furring,
+            *boxes,
+        ),
+        pads=pads,
         crossings=_crossings(job, layout, frames, furring, boxes),
         span_checks=tuple(check for check, _, _ in screened if check is not None),
         tape_mm=tuple(
@@ -101,6 +113,8 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
             *(assumption for _, _, given in screened for assumption in given),
             *(FRAME_ASSUMPTIONS if frames else ()),
         ),
+        pad_schedule=pad_schedule(pads),
+        tall_pads=tuple(stand.tall for stand in stands if stand.tall is not None),
     )
 
 
@@ -131,11 +145,13 @@ def _crossings(
     return (*found, *box_crossings(layout, boxes), *on_rims)
 
 
-def _say(job: Job, parts: FieldParts, deck: DeckFrame, roof: RoofReading) -> tuple[Finding, ...]:
+def _say(
+    job: Job, parts: FieldParts, deck: DeckFrame, stand: Doubling, roof: RoofReading
+) -> tuple[Finding, ...]:
     """Give what is to be said about one deck's frame."""
     underside_mm = roof.level_of(parts.field.id) - parts.board.thickness_mm - parts.section.depth_mm
     return (
-        *height_findings(parts.field, parts.section, parts.pad, job.plan.level, deck.pads),
+        *height_findings(parts.field, parts.pad, job.plan.level, stand.pads, stand.tall, Spoken(job.units)),
         *(() if deck.sticks else (no_room(parts.field, parts.section),)),
         *deck_findings(parts.field, deck.crowded_mm, parts.field.pad_spacing_mm),
         *water_findings(

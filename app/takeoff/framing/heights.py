@@ -1,41 +1,16 @@
 """How high each pad is: from the membrane to the underside of the timber, and the shims that make it up."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
-from app.job.choices import Pad, Section
+from app.job.choices import Pad
 from app.job.findings import Finding
 from app.job.plan import DeckField, DeckLevel
-from app.takeoff.framing.records import PadSpot
+from app.job.spoken import Spoken
+from app.takeoff.framing.doubling import ROUNDING_MM
+from app.takeoff.framing.records import PadBand, PadSpot, TallPads
 from app.takeoff.framing.stacks import MANY_SHIMS
 
-_ROUNDING_MM = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class PadBand:
-    """Pads of about the same height, as the yard packs them and the crew sets them.
-
-    Attributes
-    ----------
-    pad : str
-        Id of the pad in the choices.
-    packers : tuple of str
-        Items of the packers on each, tallest first.
-    shims : int
-        Shims on each.
-    least_mm, greatest_mm : float
-        Lowest and tallest in the band. [mm]
-    pads : int
-        How many.
-    """
-
-    pad: str
-    packers: tuple[str, ...]
-    shims: int
-    least_mm: float
-    greatest_mm: float
-    pads: int
+LISTED = 8  # ids in a sentence; the rest stand in the answer
 
 
 def pad_height_mm(level_mm: float, board_mm: float, section_mm: float, roof_mm: float) -> float:
@@ -86,25 +61,26 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
     ----------
     Definition.
     """
-    groups: dict[tuple[str, tuple[str, ...], int], list[float]] = {}
+    groups: dict[tuple[str, tuple[str, ...], int], list[PadSpot]] = {}
     for spot in pads:
-        groups.setdefault((spot.pad, spot.packers, spot.shims), []).append(spot.height_mm)
+        groups.setdefault((spot.pad, spot.packers, spot.shims), []).append(spot)
     bands = [
         PadBand(
             pad=pad,
             packers=packers,
             shims=shims,
-            least_mm=min(heights),
-            greatest_mm=max(heights),
-            pads=len(heights),
+            least_mm=min(spot.height_mm for spot in spots),
+            greatest_mm=max(spot.height_mm for spot in spots),
+            pads=len(spots),
+            ids=tuple(spot.id for spot in spots),
         )
-        for (pad, packers, shims), heights in groups.items()
+        for (pad, packers, shims), spots in groups.items()
     ]
     return tuple(sorted(bands, key=lambda band: (band.pad, band.least_mm)))
 
 
 def height_findings(
-    field: DeckField, section: Section, pad: Pad, level: DeckLevel, spots: Sequence[PadSpot]
+    field: DeckField, pad: Pad, level: DeckLevel, spots: Sequence[PadSpot], tall: TallPads | None, say: Spoken
 ) -> tuple[Finding, ...]:
     """Give a stop for pads too low or too tall, one each, at the worst place.
 
@@ -112,14 +88,16 @@ def height_findings(
     ----------
     field : DeckField
         The field.
-    section : Section
-        Its sleepers.
     pad : Pad
         Its pads.
     level : DeckLevel
         The range allowed.
     spots : sequence of PadSpot
-        The pads of the field.
+        The pads of the field, tall ones settled as the plan asks.
+    tall : TallPads or None
+        What was too tall, and what could stand there.
+    say : Spoken
+        Writes lengths in the job's own system.
 
     Returns
     -------
@@ -131,44 +109,88 @@ def height_findings(
     """
     if not spots:
         return ()
-    found = []
+    return (
+        *_too_low(field, pad, level, spots, say),
+        *(_too_tall(field, level, spots, tall, say) if tall is not None else ()),
+        *_shim_findings(field, pad, spots, say),
+    )
+
+
+def _too_low(
+    field: DeckField, pad: Pad, level: DeckLevel, spots: Sequence[PadSpot], say: Spoken
+) -> tuple[Finding, ...]:
+    """Give a stop for pads that find no room."""
     lowest = min(spots, key=lambda spot: spot.height_mm)
-    tallest = max(spots, key=lambda spot: spot.height_mm)
     least_mm = max(level.least_pad_mm, pad.thickness_mm)
-    low = sum(spot.height_mm < least_mm - _ROUNDING_MM for spot in spots)
-    if low:
-        why = (
-            "thickness of the pad"
-            if pad.thickness_mm > level.least_pad_mm
-            else "least pad height of the plan"
-        )
+    low = sum(spot.height_mm < least_mm - ROUNDING_MM for spot in spots)
+    if not low:
+        return ()
+    why = "Thickness of the pad" if pad.thickness_mm > level.least_pad_mm else "Least pad height of the plan"
+    return (
+        Finding(
+            code="framing.pad-too-low",
+            grade="stop",
+            place=field.id,
+            text=f"{low} of {len(spots)} pads have less than {say.length(least_mm)} between membrane and "
+            f"sleeper; the worst, {lowest.id}, has {say.gap(lowest.height_mm)}. Raise the deck by "
+            f"{say.gap(least_mm - lowest.height_mm)}, or take a thinner pad or a shallower sleeper.",
+            value=lowest.height_mm,
+            limit=least_mm,
+            unit="mm",
+            source=why,
+            at_mm=(lowest.x_mm, lowest.y_mm),
+        ),
+    )
+
+
+def _too_tall(
+    field: DeckField, level: DeckLevel, spots: Sequence[PadSpot], tall: TallPads, say: Spoken
+) -> tuple[Finding, ...]:
+    """Give a stop for pads that stay too tall, with what could stand there; a note for doubled sleepers."""
+    found = []
+    left = [spot for spot in spots if spot.height_mm > level.greatest_pad_mm + ROUNDING_MM]
+    timber = f"{say.length(tall.doubling_mm)} of timber"
+    if tall.is_doubled:
         found.append(
             Finding(
-                code="framing.pad-too-low",
-                grade="stop",
+                code="framing.sleepers-doubled",
+                grade="note",
                 place=field.id,
-                text=f"{low} of {len(spots)} pads have less than {least_mm:.0f} mm between membrane and "
-                f"sleeper; the worst, {lowest.id}, has {lowest.height_mm:.1f} mm. Raise the deck by "
-                f"{least_mm - lowest.height_mm:.1f} mm, or take a thinner pad or a shallower sleeper.",
-                value=lowest.height_mm,
-                limit=least_mm,
-                unit="mm",
-                source=f"{why[0].upper()}{why[1:]}",
-                at_mm=(lowest.x_mm, lowest.y_mm),
+                text=f"At {len(tall.doubled)} of {len(spots)} pads a second sleeper lies under the first, "
+                f"{timber} in all, so that no pad there is taller than {say.length(level.greatest_pad_mm)}. "
+                "Fix the two to each other along their length.",
+                value=float(len(tall.doubled)),
+                unit="pads",
+                source="Greatest pad height of the plan; common practice, no source",
             )
         )
-    tall = sum(spot.height_mm > level.greatest_pad_mm + _ROUNDING_MM for spot in spots)
-    if tall:
-        left_mm = tallest.height_mm - section.depth_mm
+    if left:
+        tallest = max(left, key=lambda spot: spot.height_mm)
+        helps = (
+            ""
+            if tall.is_doubled or not tall.doubled
+            else (
+                f" A doubled sleeper ({timber}) brings {len(tall.doubled)} of them within it: say so under "
+                "the level of the deck."
+            )
+        )
+        others = (
+            ""
+            if not tall.pedestals
+            else (
+                f" {len(tall.pedestals)} need a pedestal whose maker allows "
+                f"{say.length(tall.least_pedestal_mm)} to {say.length(tall.greatest_pedestal_mm)} "
+                f"({_listed(tall.pedestals)})."
+            )
+        )
         found.append(
             Finding(
                 code="framing.pad-too-tall",
                 grade="stop",
                 place=field.id,
-                text=f"{tall} of {len(spots)} pads would be taller than {level.greatest_pad_mm:.0f} mm; the "
-                f"worst, {tallest.id}, needs {tallest.height_mm:.1f} mm. A doubled sleeper "
-                f"({section.depth_mm:.0f} mm more) leaves {left_mm:.1f} mm there; else lower the deck or use "
-                "a taller support whose maker allows that height.",
+                text=f"{len(left)} of {len(spots)} pads would be taller than "
+                f"{say.length(level.greatest_pad_mm)}; the worst, {tallest.id}, needs "
+                f"{say.gap(tallest.height_mm)}.{helps}{others} A lower deck would do as well.",
                 value=tallest.height_mm,
                 limit=level.greatest_pad_mm,
                 unit="mm",
@@ -176,10 +198,15 @@ def height_findings(
                 at_mm=(tallest.x_mm, tallest.y_mm),
             )
         )
-    return (*found, *_shim_findings(field, pad, spots))
+    return tuple(found)
 
 
-def _shim_findings(field: DeckField, pad: Pad, spots: Sequence[PadSpot]) -> tuple[Finding, ...]:
+def _listed(ids: Sequence[str]) -> str:
+    """Give the first few ids."""
+    return ", ".join(ids[:LISTED]) + (" and others" if len(ids) > LISTED else "")
+
+
+def _shim_findings(field: DeckField, pad: Pad, spots: Sequence[PadSpot], say: Spoken) -> tuple[Finding, ...]:
     """Give a check when packs of shims are so tall that they creep."""
     many = [spot for spot in spots if spot.shims > MANY_SHIMS]
     if not many:
@@ -191,10 +218,8 @@ def _shim_findings(field: DeckField, pad: Pad, spots: Sequence[PadSpot]) -> tupl
             grade="check",
             place=field.id,
             text=f"{len(many)} of {len(spots)} pads need more than {MANY_SHIMS} shims of "
-            f"{pad.shim_step_mm:.0f} mm; "
-            f"{worst.id} needs {worst.shims}. Tall packs of shims creep and slip: take packers, a thicker "
-            f"pad, or "
-            "a support whose maker allows the height.",
+            f"{say.gap(pad.shim_step_mm)}; {worst.id} needs {worst.shims}. Tall packs of shims creep and "
+            "slip: take packers, a thicker pad, or a support whose maker allows the height.",
             value=float(worst.shims),
             limit=float(MANY_SHIMS),
             unit="shims",

@@ -29,7 +29,7 @@ class Stick:
     id: str
     place: str
     section: str
-    role: Literal["sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "furring", "frame"]
+    role: Literal["sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling", "furring", "frame"]
     start_mm: tuple[float, float]
     end_mm: tuple[float, float]
     length_mm: float
@@ -54,11 +54,13 @@ class PadSpot:
     roof_mm : float
         Height of the membrane there, above datum. [mm]
     height_mm : float
-        From the membrane to the underside of the stick: pad and shims together. [mm]
+        From the membrane to the underside of the timber on it: pad, packers and shims together. [mm]
     shims : int
         Shims on top of the pad, rounded to the step sold.
     packers : tuple of str
         Items of the packers between pad and shims.
+    is_doubled : bool
+        Whether a second sleeper lies on it under the first, so that the pad is lower by its depth.
     """
 
     id: str
@@ -71,6 +73,71 @@ class PadSpot:
     height_mm: float
     shims: int
     packers: tuple[str, ...] = ()
+    is_doubled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PadBand:
+    """Pads made up alike, as the yard packs them and the crew sets them.
+
+    Attributes
+    ----------
+    pad : str
+        Id of the pad in the choices.
+    packers : tuple of str
+        Items of the packers on each, tallest first.
+    shims : int
+        Shims on each.
+    least_mm, greatest_mm : float
+        Lowest and tallest in the band. [mm]
+    pads : int
+        How many.
+    ids : tuple of str
+        Which they are, as on the drawing.
+    """
+
+    pad: str
+    packers: tuple[str, ...]
+    shims: int
+    least_mm: float
+    greatest_mm: float
+    pads: int
+    ids: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TallPads:
+    """Pads of one field that would be taller than the plan allows, and what could stand there instead.
+
+    Attributes
+    ----------
+    field : str
+        Deck field.
+    pads : tuple of str
+        Ids of the pads.
+    tallest_mm : float
+        Height of the tallest. [mm]
+    doubled : tuple of str
+        Those that a second sleeper under the first brings within the height allowed.
+    doubling_mm : float
+        Length of timber that takes. [mm]
+    is_doubled : bool
+        Whether the plan asks for it: the timber is then among the sticks.
+    pedestals : tuple of str
+        Those that stay too tall even so: supports of another kind, as many as there are ids.
+    least_pedestal_mm, greatest_pedestal_mm : float
+        Heights those must reach with the sleepers single; 0 without any. [mm]
+    """
+
+    field: str
+    pads: tuple[str, ...]
+    tallest_mm: float
+    doubled: tuple[str, ...]
+    doubling_mm: float
+    is_doubled: bool
+    pedestals: tuple[str, ...]
+    least_pedestal_mm: float
+    greatest_pedestal_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +211,10 @@ class Framing:
         Lift-out panels: drain id and deck field id.
     findings : tuple of Finding
     assumptions : tuple of Assumption
+    pad_schedule : tuple of PadBand
+        All pads, grouped by what they are made up of, lowest first.
+    tall_pads : tuple of TallPads
+        Fields with pads taller than the plan allows.
     """
 
     sticks: tuple[Stick, ...]
@@ -155,3 +226,5 @@ class Framing:
     access_panels: tuple[tuple[str, str], ...]
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
+    pad_schedule: tuple[PadBand, ...] = ()
+    tall_pads: tuple[TallPads, ...] = ()

@@ -3,11 +3,13 @@
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 from app.job.survey import Snow
 from app.tables.joists import is_in_joist_table
 from app.tables.lumber import factors
 from app.takeoff.framing.bearing import as_laid
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts
+from app.takeoff.framing.point_load import concentrated_findings
 from app.takeoff.framing.records import SpanCheck
 from app.takeoff.framing.span_check import Screen, cases_of, check_span, live_pad_kpa, reaction_kn
 from app.takeoff.framing.span_findings import not_checked, point_findings, repeated_findings, span_findings
@@ -72,6 +74,7 @@ def screen_field(
         *span_findings(field, section, parts.pad, check, survey.membrane),
         *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load),
         *repeated_findings(field, parts.pad, live_pad_kpa(screen, cases, span_mm)),
+        *concentrated_findings(field, screen, cases, span_mm, job.choices.limits, Spoken(job.units)),
         *_snow_findings(field, survey.snow),
     )
     return check, findings, _assumptions(parts, screen, loads, is_repetitive=is_repetitive)
@@ -162,9 +165,12 @@ def _assumptions(
             + "; ".join(
                 f"{load.place} {load.dead_kpa:.2f} dead and {load.live_kpa:.2f} live kPa" for load in loads
             )
-            + ". Planters saturated and without live load on them; no concentrated load on the boards, "
-            "since no "
-            "source at hand names one for decks.",
+            + ". Planters saturated and without live load on them."
+            + (
+                " No concentrated load is looked at: name one, and where it comes from, under the limits."
+                if screen.limits.point_load_kn is None
+                else ""
+            ),
             source="Survey, live load; choices, masses",
         ),
         Assumption(

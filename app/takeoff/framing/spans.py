@@ -140,3 +140,76 @@ def pad_span_mm(limit_kpa: float, contact_mm2: float, load_kn_m: float, share: f
     Reaction of a two-span beam.
     """
     return limit_kpa * N_PER_KN_MM2_PER_KPA * contact_mm2 / (share * load_kn_m)
+
+
+def point_bending_span_mm(bending_mpa: float, modulus_mm3: float, load_kn_m: float, point_kn: float) -> float:
+    """Give the longest simple span that bending allows under a load on its length and one at its middle.
+
+    Parameters
+    ----------
+    bending_mpa : float
+        Adjusted design value. [MPa]
+    modulus_mm3 : float
+        Section modulus as laid. [mm3]
+    load_kn_m : float
+        Load per length that is there as well. [kN/m]
+    point_kn : float
+        Load at the middle. [kN]
+
+    Returns
+    -------
+    span_mm : float
+        [mm]
+
+    Notes
+    -----
+    wL²/8 + PL/4 = Fb'S, solved for L. One span loaded alone is the worst place of one load.
+
+    Examples
+    --------
+    >>> point_bending_span_mm(8.0, 1.0e6, 8.0, 0.0), point_bending_span_mm(8.0, 1.0e6, 0.0, 32.0)
+    (2828.4, 1000.0)
+
+    References
+    ----------
+    Simple span with a load at its middle.
+    """
+    moment_nmm, point_n = bending_mpa * modulus_mm3, point_kn * 1000
+    if load_kn_m <= 0:
+        return 4 * moment_nmm / point_n
+    return (math.sqrt(point_n**2 / 16 + load_kn_m * moment_nmm / 2) - point_n / 4) * 4 / load_kn_m
+
+
+def point_deflection_span_mm(elastic_mpa: float, inertia_mm4: float, point_kn: float, ratio: float) -> float:
+    """Give the longest simple span that deflection under a load at its middle allows.
+
+    Parameters
+    ----------
+    elastic_mpa : float
+        Adjusted modulus of elasticity. [MPa]
+    inertia_mm4 : float
+        Second moment of area as laid. [mm4]
+    point_kn : float
+        Load at the middle. [kN]
+    ratio : float
+        Span over deflection allowed, as 360.
+
+    Returns
+    -------
+    span_mm : float
+        [mm]
+
+    Notes
+    -----
+    PL³/(48EI) = L/n, so L = √(48EI/(nP)).
+
+    Examples
+    --------
+    >>> point_deflection_span_mm(10000.0, 1.0e6, 1.0, 360.0)
+    1154.7
+
+    References
+    ----------
+    Simple span with a load at its middle.
+    """
+    return math.sqrt(48 * elastic_mpa * inertia_mm4 / (ratio * point_kn * 1000))

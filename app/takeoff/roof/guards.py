@@ -17,14 +17,6 @@ from app.takeoff.roof.surface import Surface
 
 # A drop counts within 36 in of the edge (IRC R312.1.1).
 NEAR_EDGE_MM = 914.4
-GUARD_SOURCE = (
-    "IRC R312.1.2: at least 36 in (914 mm) above the adjacent walking surface; IBC §1015.3 (from memory): at "
-    "least 42 in (1067 mm)"
-)
-DROP_SOURCE = (
-    "IRC R312.1.1 and IBC §1015.2 (the latter from memory): drop of more than 30 in (762 mm) within 36 in of "
-    "the edge"
-)
 
 
 @dataclass(frozen=True)
@@ -119,7 +111,7 @@ def guards_beside_decks(
                 needing.append(_Needing(edge, left_mm, needed_mm, shape))
         if least is not None:
             left_mm, at_mm, needed_mm = least
-            found += _height_findings(edge, left_mm, needed_mm, at_mm, say)
+            found += _height_findings(edge, left_mm, needed_mm, at_mm, job.choices.limits, say)
     return tuple(readings), (*found, *_step_up_findings(job, needing, say))
 
 
@@ -159,7 +151,7 @@ def _needed_mm(edge: Edge, build_up_mm: float, limits: Limits) -> float:
 
 
 def _height_findings(
-    edge: Edge, left_mm: float, needed_mm: float, at_mm: tuple[float, float], say: Spoken
+    edge: Edge, left_mm: float, needed_mm: float, at_mm: tuple[float, float], limits: Limits, say: Spoken
 ) -> list[Finding]:
     """Say what is missing, and whether the drop is known."""
     found = []
@@ -172,7 +164,7 @@ def _height_findings(
                 text=f"How far one can fall beyond {edge.id} was not measured. Measure it: it decides "
                 "whether a guard is required there. Until then the edge is held against the full guard "
                 "height.",
-                source=DROP_SOURCE,
+                source=limits.guard_drop_source,
                 at_mm=at_mm,
             )
         )
@@ -192,7 +184,7 @@ def _height_findings(
                 value=round(left_mm, 1),
                 limit=round(needed_mm, 1),
                 unit="mm",
-                source=GUARD_SOURCE,
+                source=limits.guard_height_source,
                 at_mm=at_mm,
             )
         )
@@ -229,7 +221,7 @@ def _step_up_findings(job: Job, needing: list[_Needing], say: Spoken) -> list[Fi
                     value=round(above_mm, 1),
                     limit=round(needed_mm, 1),
                     unit="mm",
-                    source=GUARD_SOURCE,
+                    source=job.choices.limits.guard_height_source,
                     at_mm=(thing.x_mm, thing.y_mm),
                 )
             )

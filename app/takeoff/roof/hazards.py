@@ -6,7 +6,7 @@ from app.job.findings import Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.takeoff.roof.footprints import field_polygon
-from app.takeoff.roof.guards import DROP_SOURCE, NEAR_EDGE_MM
+from app.takeoff.roof.guards import NEAR_EDGE_MM
 
 
 def fall_hazards(job: Job) -> tuple[Finding, ...]:
@@ -54,7 +54,7 @@ def _sides_left_out(job: Job, decks: shapely.Geometry) -> list[Finding]:
                 value=round(float(shapely.distance(side, decks)), 1),
                 limit=NEAR_EDGE_MM,
                 unit="mm",
-                source=DROP_SOURCE,
+                source=job.choices.limits.guard_drop_source,
                 at_mm=((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0),
             )
         )
@@ -79,7 +79,7 @@ def _holes(job: Job, decks: shapely.Geometry) -> list[Finding]:
                     value=round(away_mm, 1),
                     limit=NEAR_EDGE_MM,
                     unit="mm",
-                    source=DROP_SOURCE,
+                    source=job.choices.limits.guard_drop_source,
                     at_mm=(float(shape.centroid.x), float(shape.centroid.y)),
                 )
             )

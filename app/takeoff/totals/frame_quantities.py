@@ -7,7 +7,7 @@ from app.takeoff.framing.records import Framing, Stick
 from app.takeoff.totals.measured import by_item, number, quantity, sum_of
 from app.takeoff.totals.records import Quantity
 
-DECK_STICKS = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer")
+DECK_STICKS = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
 # Two screws at each end of a stick; a furring strip one every 400 mm and one at each end.
 # Common practice, no source; connectors bring their own.
 SCREWS_PER_END = 2

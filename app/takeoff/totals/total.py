@@ -11,6 +11,7 @@ from app.takeoff.roof.records import RoofReading
 from app.takeoff.roughin.records import RoughIn
 from app.takeoff.totals.carry import carry_assumptions, carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
+from app.takeoff.totals.from_memory import memory_findings
 from app.takeoff.totals.load_map import load_map, map_findings
 from app.takeoff.totals.loads import dead_loads
 from app.takeoff.totals.quantities import measure_things, with_carry
@@ -33,7 +34,7 @@ def total(
     job : Job
         Survey, plan and choices.
     roof : RoofReading
-        The surface; nothing of it is measured here.
+        The surface and the guards beside the decks; nothing of it is measured here.
     layout : Layout
         Visible pieces.
     framing : Framing
@@ -69,6 +70,7 @@ def total(
             *map_findings(job, over_roof),
             *weather_findings(job, over_roof.weather),
             *carry_findings(job, layout),
+            *memory_findings(job, has_guards=bool(roof.guards)),
         ),
         assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _SCREWS),
         load_map=over_roof,

@@ -1,4 +1,7 @@
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, Point
 
 from app.job.choices import Packer
 from app.job.plan import DeckLevel
@@ -8,10 +11,20 @@ from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_survey, choices
 from tests.takeoff.framing.framed import framed
 
 
-def at_level(level_mm: float, least_mm: float = 10.0, greatest_mm: float = 150.0, pad=None):
-    level = DeckLevel(level_mm=level_mm, least_pad_mm=least_mm, greatest_pad_mm=greatest_mm)
+def at_level(
+    level_mm: float,
+    least_mm: float = 10.0,
+    greatest_mm: float = 150.0,
+    pad=None,
+    tall_pads="stop",
+    angle_deg=0.0,
+):
+    level = DeckLevel(
+        level_mm=level_mm, least_pad_mm=least_mm, greatest_pad_mm=greatest_mm, tall_pads=tall_pads
+    )
     materials = choices() if pad is None else choices(pads=(pad,))
-    return framed(a_job(survey=a_survey(drains=()), plan=a_plan(level=level), materials=materials))
+    plan = a_plan(level=level, deck_fields=(a_deck_field(angle_deg=angle_deg),))
+    return framed(a_job(survey=a_survey(drains=()), plan=plan, materials=materials))
 
 
 # The roof rises from −196 at y = 200 to −122 at y = 3900; boards and sleepers take 58 mm.
@@ -44,7 +57,53 @@ def test_pads_too_tall_are_a_stop_that_offers_a_doubled_sleeper() -> None:
     assert found.grade == "stop"
     assert found.value == tallest > found.limit == 150.0
     assert "doubled sleeper" in found.text
-    assert f"{tallest - 38:.1f} mm" in found.text
+    (tall,) = deck.framing.tall_pads
+    assert len(tall.pads) == len(tall.doubled) == sum(pad.height_mm > 150 for pad in deck.framing.pads)
+    assert not tall.is_doubled
+    assert not tall.pedestals
+    assert not [stick for stick in deck.framing.sticks if stick.role == "doubling"]
+
+
+def test_a_plan_that_asks_for_doubled_sleepers_gets_them_and_lower_pads() -> None:
+    single, double = at_level(40.0), at_level(40.0, tall_pads="doubled sleeper")
+    second = [stick for stick in double.framing.sticks if stick.role == "doubling"]
+    (tall,) = double.framing.tall_pads
+    assert second
+    assert tall.is_doubled
+    assert sum(stick.length_mm for stick in second) == pytest.approx(tall.doubling_mm)
+    assert "framing.pad-too-tall" not in double.codes()
+    assert "framing.sleepers-doubled" in double.codes("note")
+    for before, after in zip(single.framing.pads, double.framing.pads, strict=True):
+        assert after.is_doubled is (before.height_mm > 150)
+        assert before.height_mm - after.height_mm == pytest.approx(38 if after.is_doubled else 0)
+        assert after.shims == stack_for(after.height_mm, a_pad()).shims
+        if after.is_doubled:
+            place = Point(after.x_mm, after.y_mm)
+            assert min(LineString([stick.start_mm, stick.end_mm]).distance(place) for stick in second) <= 75
+    assert double.framing.crossings == single.framing.crossings
+    assert double.framing.tape_mm == single.framing.tape_mm
+
+
+def test_pads_too_tall_even_for_two_sleepers_ask_for_pedestals_and_name_them() -> None:
+    deck = at_level(90.0, tall_pads="doubled sleeper")
+    (tall,) = deck.framing.tall_pads
+    found = next(finding for finding in deck.framing.findings if finding.code == "framing.pad-too-tall")
+    assert len(tall.pedestals) == sum(pad.height_mm > 150 for pad in deck.framing.pads) > 0
+    assert tall.least_pedestal_mm > 150 + 38
+    assert tall.greatest_pedestal_mm == tall.tallest_mm == max(pad.height_mm for pad in deck.framing.pads)
+    assert f"{len(tall.pedestals)} need a pedestal" in found.text
+    assert tall.pedestals[0] in found.text
+
+
+@given(level=st.floats(0, 120), greatest=st.integers(60, 200), angle=st.sampled_from([0, 90, 31]))
+@settings(max_examples=20, deadline=None)
+def test_doubling_settles_every_pad_it_can_and_leaves_the_rest_as_they_were(level, greatest, angle) -> None:
+    single = at_level(level, greatest_mm=greatest, angle_deg=angle)
+    double = at_level(level, greatest_mm=greatest, angle_deg=angle, tall_pads="doubled sleeper")
+    for before, after in zip(single.framing.pads, double.framing.pads, strict=True):
+        can = greatest < before.height_mm and 10 <= before.height_mm - 38 <= greatest
+        assert after.is_doubled is can
+        assert after.height_mm == (before.height_mm - 38 if can else before.height_mm)
 
 
 def test_raising_the_deck_raises_every_pad_by_as_much() -> None:
