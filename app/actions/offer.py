@@ -48,7 +48,7 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
         raise Refused(f"The job is {sheet.state}; it is not offered any more.")
     if not is_measured(sheet):
         raise Refused("The roof is not measured yet: put a name to the survey first.")
-    book, firm = shop_of(db, today, sheet.document)
+    book, firm = shop_of(db, today, sheet.job)
     worked = work_out_sheet(sheet, book, firm, today)
     stops = stops_of(worked)
     if stops:

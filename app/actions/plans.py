@@ -179,7 +179,7 @@ def _known(db: Database, today: date, only: WorkedOut | None = None) -> _Known:
     worked, unreadable = [], []
     if only is not None:
         worked.append(only)
-        book_firm = shop_of(db, today, only.sheet.document)
+        book_firm = shop_of(db, today, only.sheet.job)
     else:
         book_firm = shop_of(db, today)
         with db.read() as session:

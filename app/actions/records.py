@@ -12,6 +12,7 @@ from app.agreement.states import JobState
 from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
 from app.job.job import Job
+from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
 from app.store.records import (
@@ -101,6 +102,8 @@ class JobSheet:
     crew_code: str
     start_on: date | None
     history: tuple[AuditEntry, ...]
+    pricing: JobPricing = NOTHING_SET
+    pricing_version: int = 0
 
 
 @dataclass(frozen=True, slots=True)

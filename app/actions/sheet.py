@@ -7,6 +7,7 @@ from app.actions.errors import NotFound
 from app.actions.records import JobSheet
 from app.job.file import read_job
 from app.store import audit, jobs
+from app.store.job_pricing import read_pricing
 from app.store.records import StoredJob
 
 
@@ -15,6 +16,7 @@ def job_sheet(db: Database, job_id: int) -> JobSheet:
     with db.read() as session:
         stored = jobs.find_job(session, job_id)
         history = audit.trail(session, subject(job_id))
+        pricing, pricing_version = read_pricing(session, job_id)
     if stored is None:
         raise NotFound("job", job_id)
     document = json.loads(stored.document)
@@ -31,6 +33,8 @@ def job_sheet(db: Database, job_id: int) -> JobSheet:
         crew_code=stored.crew_code,
         start_on=stored.start_on,
         history=history,
+        pricing=pricing,
+        pricing_version=pricing_version,
     )
 
 

@@ -9,6 +9,8 @@ from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobSheet, Shop, WorkedOut
 from app.actions.sheet import job_sheet
+from app.job.file import write_job
+from app.job.job import Job
 from app.pricing.price_book import book_for, codes_in
 from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
@@ -47,35 +49,35 @@ _answers = _Answers()
 def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
     """Everything computed about a job as it stands now; NotFound, Refused while the shop is empty."""
     sheet = job_sheet(db, job_id)
-    book, firm = shop_of(db, today, sheet.document)
+    book, firm = shop_of(db, today, sheet.job)
     return work_out_sheet(sheet, book, firm, today)
 
 
 def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) -> WorkedOut:
     """Everything computed about one sheet with one shop's prices, crews and calendar."""
-    book = book_for(book, sheet.document)
+    book = book_for(book, write_job(sheet.job))
     crew = crew_of(sheet.crew_code, firm)
     start_on = sheet.start_on or today + USUAL_WAIT
     calendar = calendar_of(firm, start_on, today)
     # The document's hash stands for the job; the rest are frozen records and compare whole.
-    key = (sheet.document_sha256, book, crew, calendar, start_on, today)
+    key = (sheet.document_sha256, sheet.pricing, book, crew, calendar, start_on, today)
     answer = _answers.get(key)
     if answer is None:
-        answer = whole_job(sheet.job, book, crew, calendar, start_on, today)
+        answer = whole_job(sheet.job, book, crew, calendar, start_on, today, sheet.pricing)
         _answers.put(key, answer)
     return WorkedOut(sheet, answer, book, crew, calendar, start_on, today)
 
 
-def shop_of(db: Database, today: date, document: object = None) -> tuple[PriceBook, Shop]:
+def shop_of(db: Database, today: date, job: Job | None = None) -> tuple[PriceBook, Shop]:
     """Give the price book of a day and the firm-wide settings; Refused while nothing is entered.
 
-    With a job file only those items are looked up that the job can use.
+    With a job only those items are looked up that it can use, the ones it takes by default included.
     """
     with db.read() as session:
         if not shop.has_shop(session):
             raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
         firm = shop.read_shop(session)
-        codes = None if document is None else codes_in(document, firm.assemblies)
+        codes = None if job is None else codes_in(write_job(job), firm.assemblies)
         items = prices.list_items(session, today, codes=codes)
     return PriceBook(items, firm.assemblies, firm.rules, today), firm
 

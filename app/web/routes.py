@@ -12,6 +12,7 @@ from app.web import (
     board,
     calendar_and_law,
     changes,
+    client_changes,
     client_link,
     clients,
     day_sheet,
@@ -81,6 +82,7 @@ _ROOMS = (
     work_rules,
     feeds,
     client_link,
+    client_changes,
     api,
     editing,
 )

@@ -8,7 +8,19 @@ from typing import Any
 
 from playwright.sync_api import CDPSession, Page, expect
 
+from tests.browser.conftest import Server
+
 Spot = tuple[float, float]
+# A finger comes down on a page that stands still: raw touches are aimed by what the last frame showed.
+STILL_MS = 40
+
+
+def sign_in(page: Page, server: Server) -> None:
+    page.goto("/")
+    page.get_by_label("E-mail").fill(server.email)
+    page.get_by_label("Password").fill(server.password)
+    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("heading", level=1).wait_for()
 
 
 def new_job(page: Page, title: str, document: dict[str, Any]) -> str:
@@ -66,9 +78,12 @@ class Hand:
 
     def bring_into_view(self) -> None:
         self.page.locator("#board-drawing").evaluate("(svg) => svg.scrollIntoView({block: 'center'})")
+        self.page.wait_for_timeout(STILL_MS)
 
     def tool(self, name: str) -> None:
         self.press_button(name)
+        button = self.page.get_by_role("button", name=name, exact=True)
+        expect(button).to_have_attribute("aria-pressed", "true")
         self.bring_into_view()
 
     def press_button(self, name: str) -> None:
@@ -141,7 +156,10 @@ class Touch(Mouse):
 
     def press_button(self, name: str) -> None:
         self.count(f"tap {name}")
-        self.page.get_by_role("button", name=name, exact=True).tap()
+        button = self.page.get_by_role("button", name=name, exact=True)
+        button.scroll_into_view_if_needed()
+        self.page.wait_for_timeout(STILL_MS)
+        button.tap()
 
     def click(self, at: Spot) -> None:
         self.count(f"tap {at}")

@@ -7,12 +7,11 @@ from datetime import date
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page
 
 from app.actions.starting import starting_document
-from tests.browser.axe import faults, overflow_px
 from tests.browser.board import Hand, Keys, Mouse, Touch, document_of, new_job, open_board, saved
-from tests.browser.conftest import PHONE, Server
+from tests.browser.conftest import Server
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
@@ -121,7 +120,7 @@ def test_mouse_finger_and_keyboard_draw_the_same_job_file(
     by_keys = drawn_by(signed_in, Keys(signed_in), "by keyboard")
     tablet = browser.new_context(
         base_url=server.address,
-        viewport={"width": 1180, "height": 820},
+        viewport={"width": 1180, "height": 1180},
         has_touch=True,
         locale="en-US",
         storage_state=signed_in.context.storage_state(),

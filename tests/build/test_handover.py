@@ -14,7 +14,7 @@ SIGNED = HoldSignature("gas final", "T. Weir", datetime(2026, 7, 2, tzinfo=UTC))
 POINT = HoldPoint("gas final", "Gas work passed", "building office", DAY, "signed", (), SIGNED)
 DONE = HandoverFacts(
     is_signed=True,
-    bases=frozenset({"frame.pads", "gas.stubs", "power.outlets", "light.fixtures"}),
+    bases=frozenset({"frame.pads", "gas.stubs", "power.outlets", "light.fixtures", "roughin.trench"}),
     papers=frozenset(code for code, _, _ in PAPERS),
     hold_points=(POINT,),
     punch=punch_state([], DAY),

@@ -122,7 +122,9 @@ def pure_modules() -> list[Path]:
 
 @pytest.mark.parametrize("path", pure_modules(), ids=lambda path: str(path.relative_to(APP)))
 def test_public_functions_are_documented_with_units_and_source(path: Path) -> None:
-    wrong = [f"{path.name}:{f.lineno} {f.name}: {fault}" for f in public_functions(path) for fault in faults(f)]
+    wrong = [
+        f"{path.name}:{f.lineno} {f.name}: {fault}" for f in public_functions(path) for fault in faults(f)
+    ]
     assert not wrong, "\n".join(wrong)
 
 
@@ -137,13 +139,15 @@ def test_public_functions_are_documented_with_units_and_source(path: Path) -> No
             "documents",
         ),
         (
-            "def f(a_per_c: float) -> float:\n    '''Give.\n\n    Parameters\n    ----------\n    a_per_c : float\n"
+            "def f(a_per_c: float) -> float:\n    '''Give.\n\n"
+            "    Parameters\n    ----------\n    a_per_c : float\n"
             "        A. [°C]\n\n    Returns\n    -------\n    c : float\n\n    References\n    ----------\n"
             "    Definition.\n    '''",
             "unit [1/°C]",
         ),
         (
-            "def f(a: float) -> float:\n    '''Give.\n\n    Parameters\n    ----------\n    a : float\n        A.\n\n"
+            "def f(a: float) -> float:\n    '''Give.\n\n"
+            "    Parameters\n    ----------\n    a : float\n        A.\n\n"
             "    Returns\n    -------\n    c : float\n    '''",
             "no source",
         ),

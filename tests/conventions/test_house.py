@@ -63,8 +63,12 @@ def test_every_direct_dependency_earns_its_place_in_one_line() -> None:
 
 
 def test_every_setting_is_documented() -> None:
-    guide = (ROOT / "README.md").read_text(encoding="utf-8") + (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    missing = [f"UPSTAND_{name.upper()}" for name in Settings.model_fields if f"UPSTAND_{name.upper()}" not in guide]
+    guide = (ROOT / "README.md").read_text(encoding="utf-8") + (ROOT / "DEVELOPERS.md").read_text(
+        encoding="utf-8"
+    )
+    missing = [
+        f"UPSTAND_{name.upper()}" for name in Settings.model_fields if f"UPSTAND_{name.upper()}" not in guide
+    ]
     assert not missing
 
 

@@ -1,6 +1,6 @@
 """Every sign that a document can print is in the bundled type.
 
-A missing one would be taken from whatever type the machine has, and the same offer would print other bytes there.
+A missing one would be taken from whatever type the machine has; the same offer would print other bytes.
 """
 
 import ast

@@ -70,7 +70,7 @@ export class Chosen {
       control = html("select", { ...common, onchange: (event) => change(event.target.value === "" ? "" : event.target.value) },
         ...options.map((option) => html("option", { value: option, selected: option === (value ?? (field.default || "")) }, option || "–")));
     } else {
-      const shown = inField(value ?? "", field.unit, this.store.units);
+      const shown = inField(value ?? (field.unit === "mm" && field.default ? Number(field.default) : field.default), field.unit, this.store.units);
       control = html("input", { ...common, value: shown, placeholder: null, autocomplete: "off", onchange: (event) => change(event.target.value.trim()) });
     }
     return html("p", { class: "ask" }, html("label", { for: id }, `${field.label}${field.unit && !(field.unit === "mm" && this.store.units === "imperial") ? `, ${field.unit}` : ""}`), control,

@@ -14,6 +14,8 @@ export class Pointer {
     svg.addEventListener("pointermove", (event) => this.moved(event));
     svg.addEventListener("pointerup", (event) => this.lifted(event));
     svg.addEventListener("pointercancel", (event) => this.dropped(event));
+    // No gesture of the browser's own on the drawing: after a quick drag it would swallow the next tap.
+    svg.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });
     svg.addEventListener("dblclick", () => tools.draft.length > 2 && tools.finish());
     svg.addEventListener("wheel", (event) => this.wheeled(event), { passive: false });
   }

@@ -37,7 +37,8 @@ def test_a_thicker_cable_never_lowers_a_voltage(network: Network, share: float) 
     segments, loads = network
     thin = solved(segments, loads)
     thick = solved([replace(s, resistance_ohm=s.resistance_ohm * share) for s in segments], loads)
-    assert all(thick.voltage_v[load.id] >= thin.voltage_v[load.id] - 1e-9 for load in loads)
+    # A joint of no length keeps a trace of resistance that no share thins, hence the hair of tolerance.
+    assert all(thick.voltage_v[load.id] >= thin.voltage_v[load.id] - 1e-7 for load in loads)
 
 
 @settings(max_examples=50, deadline=None)

@@ -1,0 +1,372 @@
+"""Changes after signing: made from what differs or as typed, signed by the client on the same link."""
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from app.actions.changes import difference
+from app.actions.clock import day_of
+from app.actions.database import Database
+from app.actions.errors import LinkClosed, NotFound, Refused
+from app.actions.records import Difference, StaffMember
+from app.actions.sheet import found, subject
+from app.actions.takeoff import shop_of
+from app.actions.tokens import token_hash
+from app.agreement.contract_sum import ChangeAmount, ContractSum, contract_sum
+from app.agreement.fingerprint import canonical_json
+from app.agreement.records import Party
+from app.documents.change_order import CONSENT, ChangeOrderInputs, change_order_pdf
+from app.measure.show import format_money
+from app.store import audit, change_orders, jobs, links, offers
+from app.store.day_records import ChangeOrder
+from app.store.links import Opening
+
+_OPEN = ("verbal", "offered")
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesView:
+    """The change orders of a job, and what the contract comes to."""
+
+    orders: tuple[ChangeOrder, ...]
+    whole: ContractSum
+    currency: str
+    difference: Difference
+    unbilled: Decimal
+    unbilled_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class ClientChange:
+    """One change order as the client sees it: no cost, wage or hour."""
+
+    id: int
+    number: int
+    title: str
+    reason: str
+    state: str
+    price_change: Decimal
+    days_change: int
+    sum_before: Decimal
+    sum_after: Decimal
+    currency: str
+    fingerprint: str
+    settled_at: datetime | None
+    settled_name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClientChanges:
+    """What a client's link shows of the changes of a job."""
+
+    firm: Party
+    job_number: str
+    job_title: str
+    consent: str
+    changes: tuple[ClientChange, ...]
+
+
+def changes_view(db: Database, job_id: int, today: date) -> ChangesView:
+    """The change orders and the running contract sum; Refused when nothing is signed."""
+    now = difference(db, job_id, today)
+    with db.read() as session:
+        orders = change_orders.change_orders(session, job_id)
+    mine = _since(orders, now.revision.number)
+    from_plan = [one for one in mine if one.document.get("kind") == "plan" and one.state in ("offered", "signed")]
+    covered = sum((one.price_change for one in from_plan), Decimal(0))
+    return ChangesView(
+        orders=orders,
+        whole=contract_sum(now.total_then, _amounts(mine)),
+        currency=now.currency,
+        difference=now,
+        unbilled=now.total_change - covered,
+        unbilled_days=now.working_days_change - sum(one.days_change for one in from_plan),
+    )
+
+
+def make_change_order(
+    db: Database, staff: StaffMember, job_id: int, title: str, reason: str, now: datetime
+) -> int:
+    """Make a change order of what differs from what was signed, and give its id; Refused when nothing does."""
+    view = changes_view(db, job_id, day_of(now))
+    if view.unbilled == 0 and view.unbilled_days == 0:
+        raise Refused("Nothing differs in price or days from what is signed and sent already.")
+    changed = view.difference
+    rows = tuple(
+        (
+            row.phase,
+            format_money(row.then, view.currency),
+            format_money(row.now, view.currency),
+            format_money(row.change, view.currency),
+        )
+        for row in changed.phases
+    )
+    figures = (view.unbilled, view.unbilled_days)
+    return _make(db, staff, job_id, ("plan", title, reason, "", None), figures, (view, rows), now)
+
+
+def note_verbal_change(
+    db: Database,
+    staff: StaffMember,
+    job_id: int,
+    words: tuple[str, str],
+    said: tuple[str, date],
+    figures: tuple[Decimal, int],
+    now: datetime,
+) -> int:
+    """Note a change that was agreed by word (title and reason; who and when; price and days); flagged till signed."""
+    if not words[0].strip() or not said[0].strip():
+        raise Refused("Give what is to change, and who said so.")
+    view = changes_view(db, job_id, day_of(now))
+    new = _blank(job_id, words[0].strip()[:200], words[1].strip()[:2000], now, staff.name)
+    with db.write() as session:
+        found(jobs.find_job(session, job_id, for_change=True), job_id)
+        number = change_orders.next_number(session, job_id)
+        document = {"kind": "typed", "base_revision": view.difference.revision.number}
+        verbal = ChangeOrder(
+            **{
+                **new,
+                "number": number,
+                "state": "verbal",
+                "is_verbal": True,
+                "said_by": said[0].strip()[:200],
+                "said_on": said[1],
+                "price_change": figures[0],
+                "days_change": figures[1],
+                "currency": view.currency,
+                "document": document,
+            }
+        )
+        change_id = change_orders.add_change_order(session, verbal, None)
+        what = f"noted a verbal change {number}: {verbal.title}, said by {verbal.said_by}"
+        audit.note(session, now, staff.name, what[:400], subject(job_id))
+    return change_id
+
+
+def send_verbal_change(db: Database, staff: StaffMember, change_id: int, now: datetime) -> int:
+    """Make a change order to be signed of a verbal one and give its id; the verbal note is kept as taken over."""
+    with db.read() as session:
+        verbal = change_orders.find(session, change_id)
+    if verbal is None:
+        raise NotFound("change order", change_id)
+    if verbal.state != "verbal":
+        raise Refused("This change is not a verbal one any more.")
+    view = changes_view(db, verbal.job_id, day_of(now))
+    words = ("typed", verbal.title, verbal.reason, verbal.said_by, verbal.said_on)
+    figures = (verbal.price_change, verbal.days_change)
+    made = _make(db, staff, verbal.job_id, words, figures, (view, ()), now)
+    with db.write() as session:
+        change_orders.settle(session, change_id, "taken back", staff.name, {"made into": made}, now)
+    return made
+
+
+def take_back(db: Database, staff: StaffMember, change_id: int, now: datetime) -> None:
+    """Take a change order back that is not settled; Refused, NotFound."""
+    with db.write() as session:
+        order = change_orders.find(session, change_id, for_change=True)
+        if order is None:
+            raise NotFound("change order", change_id)
+        if order.state not in _OPEN:
+            raise Refused(f"Change order {order.number} is {order.state}; it stays as it is.")
+        change_orders.settle(session, change_id, "taken back", staff.name, {}, now)
+        audit.note(session, now, staff.name, f"took back change order {order.number}", subject(order.job_id))
+
+
+def change_order_paper(db: Database, change_id: int) -> tuple[str, bytes]:
+    """The document of a change order exactly as it was made; NotFound."""
+    with db.read() as session:
+        order = change_orders.find(session, change_id)
+        made = change_orders.pdf_of(session, change_id)
+        job = jobs.find_job(session, order.job_id) if order else None
+    if order is None or job is None or made is None:
+        raise NotFound("document of change order", change_id)
+    return f"{job.number}-change-{order.number}.pdf", made
+
+
+def changes_for(db: Database, cookie: str, now: datetime) -> ClientChanges:
+    """What the client's link shows of changes; LinkClosed."""
+    with db.read() as session:
+        opening = _opening(links.opened_by_cookie(session, token_hash(cookie), now))
+        orders = change_orders.change_orders(session, opening.job_id)
+        job = found(jobs.find_job(session, opening.job_id), opening.job_id)
+        cards = offers.list_revisions(session, opening.job_id, day_of(now))
+    _, firm = shop_of(db, day_of(now))
+    signed = next((card for card in cards if card.sign_off), None)
+    shown: list[ClientChange] = []
+    if signed is not None:
+        running = signed.total
+        for one in _since(orders, signed.number):
+            if one.state not in ("offered", "signed", "declined"):
+                continue
+            after = running + one.price_change
+            shown.append(
+                ClientChange(
+                    one.id,
+                    one.number,
+                    one.title,
+                    one.reason,
+                    one.state,
+                    one.price_change,
+                    one.days_change,
+                    running,
+                    after,
+                    one.currency,
+                    one.fingerprint,
+                    one.settled_at,
+                    one.settled_name,
+                )
+            )
+            if one.state == "signed":
+                running = after
+    return ClientChanges(firm.firm, job.number, job.title, CONSENT, tuple(shown))
+
+
+def client_paper(db: Database, cookie: str, change_id: int, now: datetime) -> tuple[str, bytes]:
+    """The document of a change order of the client's own job; LinkClosed, NotFound."""
+    if change_id not in {one.id for one in changes_for(db, cookie, now).changes}:
+        raise NotFound("change order", change_id)
+    return change_order_paper(db, change_id)
+
+
+def answer_change(
+    db: Database,
+    cookie: str,
+    change_id: int,
+    answer: tuple[bool, str, bool, str],
+    now: datetime,
+    where: tuple[str, str],
+) -> None:
+    """Sign or decline one change order (yes or no, name, consent, fingerprint seen); again changes nothing."""
+    is_yes, name, has_consented, seen = answer
+    with db.write() as session:
+        opening = _opening(links.opened_by_cookie(session, token_hash(cookie), now))
+        order = change_orders.find(session, change_id, for_change=True)
+        if order is None or order.job_id != opening.job_id:
+            raise NotFound("change order", change_id)
+        if order.state in ("signed", "declined"):
+            return
+        if order.state != "offered":
+            raise Refused("This change order was taken back; ask the firm.")
+        if is_yes and (not name.strip() or not has_consented):
+            raise Refused("Type your full name and tick the box to say that you agree.")
+        if seen != order.fingerprint:
+            raise Refused("This is not the change order that you were shown; read it again.")
+        evidence: dict[str, Any] = {
+            "link": opening.link.id,
+            "address": where[0][:80],
+            "browser": where[1][:400],
+            "fingerprint": order.fingerprint,
+            "consent": CONSENT if is_yes else "",
+        }
+        state = "signed" if is_yes else "declined"
+        who = name.strip()[:200]
+        change_orders.settle(session, change_id, "signed" if is_yes else "declined", who, evidence, now)
+        links.add_event(session, opening.link.id, f"change {order.number} {state}"[:40], now)
+        what = f"{state} change order {order.number}, fingerprint {order.fingerprint[:12]}"
+        audit.note(session, now, f"client: {who}" if who else "client", what, subject(order.job_id))
+
+
+def _make(
+    db: Database,
+    staff: StaffMember,
+    job_id: int,
+    words: tuple[str, str, str, str, date | None],
+    figures: tuple[Decimal, int],
+    shown: tuple[ChangesView, tuple[tuple[str, str, str, str], ...]],
+    now: datetime,
+) -> int:
+    """Print, fingerprint and keep one change order."""
+    kind, title, reason, said_by, said_on = words
+    view, rows = shown
+    if not title.strip():
+        raise Refused("Give the change a title; the client reads it first.")
+    with db.read() as session:
+        number = change_orders.next_number(session, job_id)
+        job = found(jobs.find_job(session, job_id), job_id)
+    _, firm = shop_of(db, day_of(now))
+    client = Party(job.client.name, job.client.address, job.client.phone, job.client.email)
+    inputs = ChangeOrderInputs(
+        firm=firm.firm,
+        client=client,
+        job_number=job.number,
+        job_title=job.title,
+        number=number,
+        title=title.strip()[:200],
+        reason=reason.strip()[:2000],
+        rows=rows,
+        price_change=figures[0],
+        days_change=figures[1],
+        sum_before=view.whole.total,
+        sum_after=view.whole.total + figures[0],
+        end_before_on=view.difference.end_then_on,
+        end_after_on=view.difference.end_now_on,
+        currency=view.currency,
+        said_by=said_by,
+        said_on=said_on,
+        made_on=day_of(now),
+    )
+    made = change_order_pdf(inputs)
+    mark = hashlib.sha256(canonical_json(inputs).encode() + made).hexdigest()
+    new = _blank(job_id, inputs.title, inputs.reason, now, staff.name)
+    order = ChangeOrder(
+        **{
+            **new,
+            "number": number,
+            "state": "offered",
+            "is_verbal": bool(said_by),
+            "said_by": said_by,
+            "said_on": said_on,
+            "price_change": figures[0],
+            "days_change": figures[1],
+            "currency": view.currency,
+            "document": {"kind": kind, "base_revision": view.difference.revision.number},
+            "fingerprint": mark,
+        }
+    )
+    with db.write() as session:
+        found(jobs.find_job(session, job_id, for_change=True), job_id)
+        if change_orders.next_number(session, job_id) != number:
+            raise Refused("Somebody made another change order meanwhile; look at it first.")
+        change_id = change_orders.add_change_order(session, order, made)
+        what = f"made change order {number}: {figures[0]} {view.currency}, fingerprint {mark[:12]}"
+        audit.note(session, now, staff.name, what, subject(job_id))
+    return change_id
+
+
+def _blank(job_id: int, title: str, reason: str, now: datetime, who: str) -> dict[str, Any]:
+    return {
+        "id": 0,
+        "job_id": job_id,
+        "title": title,
+        "reason": reason,
+        "fingerprint": "",
+        "said_by": "",
+        "said_on": None,
+        "made_at": now,
+        "made_by": who,
+        "settled_at": None,
+        "settled_name": "",
+        "has_pdf": False,
+    }
+
+
+def _since(orders: Iterable[ChangeOrder], revision: int) -> list[ChangeOrder]:
+    """The change orders made to one signed revision."""
+    return [one for one in orders if one.document.get("base_revision") == revision]
+
+
+def _amounts(orders: Iterable[ChangeOrder]) -> list[ChangeAmount]:
+    return [
+        ChangeAmount(one.number, one.title, one.state, one.price_change, one.days_change) for one in orders
+    ]
+
+
+def _opening(opening: Opening | None) -> Opening:
+    if opening is None:
+        raise LinkClosed("unknown")
+    if opening.link.state != "live":
+        raise LinkClosed(opening.link.state)
+    return opening
