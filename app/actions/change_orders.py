@@ -75,7 +75,9 @@ def changes_view(db: Database, job_id: int, today: date) -> ChangesView:
     with db.read() as session:
         orders = change_orders.change_orders(session, job_id)
     mine = _since(orders, now.revision.number)
-    from_plan = [one for one in mine if one.document.get("kind") == "plan" and one.state in ("offered", "signed")]
+    from_plan = [
+        one for one in mine if one.document.get("kind") == "plan" and one.state in ("offered", "signed")
+    ]
     covered = sum((one.price_change for one in from_plan), Decimal(0))
     return ChangesView(
         orders=orders,
@@ -90,7 +92,7 @@ def changes_view(db: Database, job_id: int, today: date) -> ChangesView:
 def make_change_order(
     db: Database, staff: StaffMember, job_id: int, title: str, reason: str, now: datetime
 ) -> int:
-    """Make a change order of what differs from what was signed, and give its id; Refused when nothing does."""
+    """Make a change order of what differs from what was signed; give its id. Refused when nothing does."""
     view = changes_view(db, job_id, day_of(now))
     if view.unbilled == 0 and view.unbilled_days == 0:
         raise Refused("Nothing differs in price or days from what is signed and sent already.")
@@ -117,7 +119,7 @@ def note_verbal_change(
     figures: tuple[Decimal, int],
     now: datetime,
 ) -> int:
-    """Note a change that was agreed by word (title and reason; who and when; price and days); flagged till signed."""
+    """Note a change agreed by word: title and reason, who and when, price and days; flagged till signed."""
     if not words[0].strip() or not said[0].strip():
         raise Refused("Give what is to change, and who said so.")
     view = changes_view(db, job_id, day_of(now))
@@ -147,7 +149,7 @@ def note_verbal_change(
 
 
 def send_verbal_change(db: Database, staff: StaffMember, change_id: int, now: datetime) -> int:
-    """Make a change order to be signed of a verbal one and give its id; the verbal note is kept as taken over."""
+    """Make a change order to be signed of a verbal one and give its id; the note of it is settled."""
     with db.read() as session:
         verbal = change_orders.find(session, change_id)
     if verbal is None:

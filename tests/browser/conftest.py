@@ -71,15 +71,15 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     port = free_port()
     process = serve(tmp_path_factory.mktemp("data"), port)
     try:
-        email, password = _how_to_sign_in(process)
-        _wait_until_it_answers(f"http://127.0.0.1:{port}")
+        email, password = how_to_sign_in(process)
+        wait_until_it_answers(f"http://127.0.0.1:{port}")
         yield Server(f"http://127.0.0.1:{port}", email, password)
     finally:
         process.terminate()
         process.communicate(timeout=20)
 
 
-def _how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:
+def how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:
     """Read what the server prints: the demo makes its own password and shows it once."""
     assert process.stdout is not None
     printed = ""
@@ -91,7 +91,7 @@ def _how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:
     raise AssertionError(f"the server stopped before it said how to sign in:\n{printed}")
 
 
-def _wait_until_it_answers(address: str) -> None:
+def wait_until_it_answers(address: str) -> None:
     until = time.monotonic() + START_SECONDS
     while time.monotonic() < until:
         try:

@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from app.job.choices import Cutting, KeptOffcut, StockLength
 from app.takeoff.totals.bound import least_sticks
@@ -96,6 +97,8 @@ class _Sticks:
     labels: tuple[str, ...] | None = None
 
 
+# Most edits of a drawing leave the pieces of a profile as they were: the last answers are kept.
+@lru_cache(maxsize=64)
 def cut_profile(
     profile: str,
     strips: tuple[Strip, ...],
