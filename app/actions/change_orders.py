@@ -241,7 +241,7 @@ def answer_change(
     now: datetime,
     where: tuple[str, str],
 ) -> None:
-    """Sign or decline one change order (yes or no, name, consent, fingerprint seen); again changes nothing."""
+    """Sign or decline a change order (yes or no, name, consent, fingerprint seen), once."""
     is_yes, name, has_consented, seen = answer
     with db.write() as session:
         opening = _opening(links.opened_by_cookie(session, token_hash(cookie), now))
