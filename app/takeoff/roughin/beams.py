@@ -225,11 +225,12 @@ def intensity_cd(lamp: Lamp, toward: Floats) -> Floats:
 
     References
     ----------
-    LM-63 type C for files, straight between the printed angles; else `beam_exponent`.
+    LM-63 type C for files, straight between the printed angles, horizontal angles anticlockwise seen from
+    above (from memory); else `beam_exponent`.
     """
     cosine = np.clip(toward @ lamp.axis, -1.0, 1.0)
     if lamp.file is not None:
-        across = np.cross(lamp.axis, lamp.side)
+        across = np.cross(lamp.side, lamp.axis)
         phi = np.degrees(np.arctan2(toward @ across, toward @ lamp.side))
         return _file_cd(lamp.file, np.degrees(np.arccos(cosine)), phi)
     most = greatest_cd(lamp)
