@@ -9,6 +9,7 @@ from app.actions.log import add_entry
 from app.actions.pictures import kept_picture
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
+from app.pricing.records import PHASES
 from app.schedule.task_edits import TaskEdit
 from app.store import audit, jobs, photos, plans, site
 from app.store.day_records import PhotoCard
@@ -51,6 +52,7 @@ def add_note(db: Database, staff: StaffMember, job_id: int, note: SiteNote, now:
         now,
         hours_h=note.hours_h,
         people=1 if note.person and note.hours_h else 0,
+        phase=_phase_of(note.task_code),
         kind=note.kind,
         person=note.person,
         task_code=note.task_code,
@@ -111,6 +113,12 @@ def refuse_hold_point(
         )
         plans.put_task_edit(session, job_id, edit, staff.name, now)
         audit.note(session, now, staff.name, words[:400], subject(job_id))
+
+
+def _phase_of(task_code: str) -> str:
+    """Give the phase that a task's hours count for; a trade's own task is named after its phase."""
+    phase = task_code.partition(",")[0]
+    return phase if phase in PHASES else ""
 
 
 def _said(note: SiteNote) -> str:

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Response
 
 from app.actions.handover import completeness, put_paper, take_paper
+from app.actions.handover_file import handover_for, handover_link, handover_paper, make_handover_link
 from app.actions.jobs import job_sheet
 from app.actions.records import Completeness, Paper
 from app.build.handover import PAPERS
 from app.web.page import go, render
+from app.web.proposal import pdf_answer
 from app.web.sheets import Frame, job_frame
-from app.web.visit import AtDesk, Posted, text
+from app.web.visit import AtDesk, AtDoor, Desk, Posted, text
 
 router = APIRouter()
 
@@ -31,6 +33,10 @@ class HandoverSheet:
         Papers on file, by code.
     paper_codes : frozenset of str
         Codes of the list that are papers, to be noted here.
+    has_link : bool
+        Whether the client's address of the file is open.
+    link : str
+        The address just made; shown this once.
     """
 
     frame: Frame
@@ -38,11 +44,39 @@ class HandoverSheet:
     file: Completeness
     papers: dict[str, Paper]
     paper_codes: frozenset[str]
+    has_link: bool
+    link: str
 
 
 @router.get("/jobs/{job_id}/handover")
 def show_handover(desk: AtDesk, job_id: int) -> Response:
     """Sheet 13."""
+    return _page(desk, job_id)
+
+
+@router.get("/jobs/{job_id}/handover.pdf")
+def show_handover_file(desk: AtDesk, job_id: int) -> Response:
+    """The handover file as one PDF."""
+    name, made = handover_paper(desk.db, job_id, desk.today)
+    return pdf_answer(made, name)
+
+
+@router.post("/jobs/{job_id}/handover/link")
+def save_handover_link(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Make the client's address of the file; shown this once."""
+    token = make_handover_link(desk.db, desk.staff, job_id, desk.now)
+    return _page(desk, job_id, f"{str(desk.request.base_url).rstrip('/')}/h/{token}")
+
+
+@router.get("/h/{token}")
+def show_clients_file(door: AtDoor, token: str) -> Response:
+    """The handover file for whoever holds its address."""
+    address = door.request.client.host if door.request.client else ""
+    name, made = handover_for(door.db, token[:200], door.now, address)
+    return pdf_answer(made, name)
+
+
+def _page(desk: Desk, job_id: int, link: str = "") -> Response:
     job = job_sheet(desk.db, job_id)
     file = completeness(desk.db, job_id, desk.today)
     sheet = HandoverSheet(
@@ -51,6 +85,8 @@ def show_handover(desk: AtDesk, job_id: int) -> Response:
         file=file,
         papers={paper.code: paper for paper in file.papers},
         paper_codes=frozenset(code for code, _, _ in PAPERS),
+        has_link=handover_link(desk.db, job_id) is not None,
+        link=link,
     )
     return render(desk.request, "pages/handover.html", sheet)
 

@@ -59,7 +59,7 @@ def sign_on_a_phone(browser: Browser, link: str) -> None:
     expect(page).to_have_url(re.compile(r"/offer$"))
     assert overflow_px(page) <= 0
     assert not faults(page)
-    for secret in ("32.00", "margin", "markup", "overhead"):
+    for secret in ("32.00", "margin", "markup", "profit"):
         assert secret not in page.inner_text("body").lower()
     page.get_by_role("button", name="Accept and sign").click()
     expect(page.get_by_text("There is a problem")).to_be_visible()
