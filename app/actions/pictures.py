@@ -40,6 +40,8 @@ def kept_picture(sent: bytes) -> Picture:
                         f"The photo has {opened.width} × {opened.height} pixels; send one of up to "
                         f"{MOST_PIXELS // 1_000_000} million."
                     )
+                if not _is_whole(sent, opened.format or ""):
+                    raise Refused("The photo did not arrive whole; send it again.")
                 upright = ImageOps.exif_transpose(opened).convert("RGB")
     except Refused:
         raise
@@ -53,3 +55,12 @@ def kept_picture(sent: bytes) -> Picture:
     bare.save(written, "JPEG", quality=82, optimize=True)
     jpeg = written.getvalue()
     return Picture(jpeg, bare.width, bare.height, hashlib.sha256(jpeg).hexdigest())
+
+
+def _is_whole(sent: bytes, form: str) -> bool:
+    """Tell whether a file has its end; the library lets a cut one pass once the PDF printer is loaded."""
+    if form == "JPEG":
+        return sent.rfind(b"\xff\xd9") > sent.rfind(b"\xff\xda")
+    if form == "PNG":
+        return b"IEND" in sent[-64:]
+    return len(sent) >= int.from_bytes(sent[4:8], "little") + 8
