@@ -52,8 +52,11 @@ def test_the_plan_reads_in_feet_for_those_who_measure_so() -> None:
 def test_every_pad_is_drawn_with_its_height() -> None:
     takeoff = demo.answer().takeoff
     found = titles(frame_svg(demo.demo_job(), takeoff, "metric"))
+    marks = {pad: band.mark for band in takeoff.framing.pad_schedule for pad in band.ids}
     for spot in takeoff.framing.pads:
-        assert f"pad {spot.id}, {spot.height_mm:.0f} mm, {spot.shims} shims" in found
+        packers = f"packers {', '.join(spot.packers)}, " if spot.packers else ""
+        wanted = f"pad {spot.id}, {marks[spot.id]}, {spot.height_mm:.0f} mm, {packers}{spot.shims} shims"
+        assert wanted in found
 
 
 def test_every_run_carries_its_tag() -> None:

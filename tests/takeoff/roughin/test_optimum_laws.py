@@ -25,7 +25,7 @@ def scattered(seed: int, count: int) -> list[tuple[float, float]]:
 
 
 @settings(max_examples=50, deadline=None)
-@given(st.integers(0, 10**6), st.integers(2, 11))
+@given(st.integers(0, 10**6), st.integers(2, 12))
 def test_a_tree_is_within_5_per_cent_of_the_shortest(seed: int, count: int) -> None:
     points = scattered(seed, count)
     grid = draw_grid(free(square(10_000.0), penetrations=(UNIT,)), points)

@@ -1,0 +1,63 @@
+"""The Rough-in sheet: layers, the sheet for the site, ticks, and the hold point that waits for them."""
+
+import io
+import re
+
+from pypdf import PdfReader
+
+from tests.web.conftest import HARBOUR
+from tests.web.page_client import PageClient
+
+PAGE = f"/jobs/{HARBOUR}/rough-in"
+LOG = f"/jobs/{HARBOUR}/log"
+TICK, SIGN = f"{PAGE}/checks", f"/jobs/{HARBOUR}/hold-points"
+
+
+def cells(text: str) -> list[str]:
+    return re.findall(r'name="tick" value="([^"]+)"', text)
+
+
+def test_the_sheet_shows_one_layer_or_all(staff: PageClient) -> None:
+    whole = staff.get(PAGE).text
+    assert "Pull list" in whole
+    assert "lx at deck level" in whole
+    assert "layer-runs-power" in whole
+    lights = staff.get(f"{PAGE}?layer=lighting").text
+    assert "layer-runs-lighting" in lights
+    assert "layer-runs-power" not in lights
+
+
+def test_the_sheet_for_the_site_holds_every_tag_and_place(staff: PageClient) -> None:
+    answer = staff.browser.get(f"{PAGE}.pdf")
+    assert answer.headers["content-type"] == "application/pdf"
+    reader = PdfReader(io.BytesIO(answer.content))
+    text = " ".join(page.extract_text() for page in reader.pages)
+    for words in ("steps-01", "grill-01", "outlet-lounge", "from corners A and B", "photographed"):
+        assert words in text
+
+
+def test_the_hold_point_is_signed_only_when_every_run_is_ticked(staff: PageClient) -> None:
+    page = staff.get(PAGE)
+    every, token = cells(page.text), page.token
+    runs = len({cell.rpartition(":")[0] for cell in every})
+    assert f"stays open: {runs} of {runs} runs" in page.text
+    signature = {"form_token": token, "code": "rough-in inspection", "name": "R. Inspector"}
+    refused = staff.post(SIGN, signature, 422).text
+    assert f"{runs} runs are not ticked off" in refused
+    assert "steps-01 (seen, photographed, continuity)" in refused
+    assert f"Open: {runs} runs" in staff.get(LOG).text
+    nearly = staff.post(TICK, {"form_token": token, "tick": every[:-1]})
+    assert f"stays open: 1 of {runs} runs" in nearly.text
+    back = staff.post(TICK, {"form_token": token, "tick": every[1:], "was": every[:-1]})
+    assert f"stays open: 1 of {runs} runs" in back.text
+    whole = staff.post(TICK, {"form_token": token, "tick": every, "was": every[1:]})
+    assert "Every run is ticked off" in whole.text
+    assert "R. Inspector" in staff.post(SIGN, signature).text
+    kept = staff.post(TICK, {"form_token": token, "was": every[:1]}, 422).text
+    assert "ticks are no longer taken back" in kept
+
+
+def test_what_is_no_cell_of_the_job_is_passed_over(staff: PageClient) -> None:
+    token = staff.get(PAGE).token
+    odd = ["nowhere-01:seen", "steps-01:dancing", ":", "steps-01"]
+    assert "stays open" in staff.post(TICK, {"form_token": token, "tick": odd}).text
