@@ -207,6 +207,20 @@ def test_backup_without_a_database_says_so(tmp_path: Path, capsys: pytest.Captur
     assert "There is no file" in capsys.readouterr().err
 
 
+def test_check_proves_a_whole_database_and_names_what_was_changed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check"]) == 1
+    assert "nothing to check" in capsys.readouterr().err
+    migrate(Settings().url)
+    db = open_database(Settings().url)
+    with db.write() as session:
+        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Ada", datetime.now(UTC))
+    db.close()
+    assert main(["check", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["faults"] == []
+
+
 def test_every_command_explains_itself() -> None:
     parser = make_parser()
     whole = parser.format_help()

@@ -34,7 +34,14 @@ def make_parser() -> ArgumentParser:
     _add_file_command(
         commands, "restore", "put a backup in place of the database; the old one is kept beside it"
     )
+    _add_check(commands)
     return parser
+
+
+def _add_check(commands: "SubParsers[ArgumentParser]") -> None:
+    text = "prove what is kept: the file, the trail's hashes, fingerprints, PDFs and signatures"
+    check = commands.add_parser("check", help=text, description=text)
+    check.add_argument("--json", action="store_true", help="print the machine-readable answer")
 
 
 def _add_serve(commands: "SubParsers[ArgumentParser]") -> None:
