@@ -42,7 +42,8 @@ def open_board(page: Page, job: str) -> None:
 
 
 def saved(page: Page) -> None:
-    """Wait until everything that was drawn is on the server."""
+    """Save, and wait until everything that was drawn is on the server."""
+    page.locator("#board-save").click()
     expect(page.locator("#board-kept[data-state=saved]")).to_be_visible()
 
 

@@ -39,7 +39,7 @@ def page(desk: Page, job: str) -> Page:
     desk.set_viewport_size(DESK)
     now = desk.request.get(f"/api{job}").json()
     desk.request.put(f"/api{job}", data={"version": now["version"], "document": demo.document()})
-    desk.goto("/jobs")
+    desk.goto("/health")
     desk.evaluate("localStorage.clear()")
     open_board(desk, job)
     return desk

@@ -4,6 +4,8 @@ import { KINDS, add, freshId, layOut, section, withSection } from "./things.js";
 
 // Fields asked in the tool's own panel, with what stands in them at first; an empty one must be typed.
 export const ASKED = {
+  "survey.folds": { kind: "ridge", start_z: "", end_z: "" },
+  "plan.steps": { width: "1200", angle: "270" },
   "plan.stone_beds": { depth: "50" },
   "plan.furniture": { length: "1800", width: "900", height: "750", mass: "30" },
   "plan.planters": { length: "1200", width: "450", height: "450", media_depth: "300" },
@@ -26,6 +28,7 @@ export const ASKED = {
 const MATERIALS = {
   "plan.deck_fields": { board: "choices.boards", sleeper: "choices.sections", pad: "choices.pads" },
   "plan.stone_beds": { stone: "choices.stones" },
+  "plan.steps": { board: "choices.boards", frame: "choices.sections" },
   "plan.planters": { medium: "choices.media", cladding: "choices.boards", frame: "choices.sections" },
   "plan.benches": { board: "choices.boards", frame: "choices.sections" },
   "plan.counters": { cladding: "choices.boards", frame: "choices.sections", top: "choices.tops" },
@@ -34,6 +37,7 @@ const MATERIALS = {
 const SOURCES = {
   "plan.transformers": ["fed_from", "survey.power_points"],
   "plan.amplifiers": ["fed_from", "survey.power_points"],
+  "plan.steps": ["upper", "plan.deck_fields"],
   "plan.gas_stubs": ["source", "survey.gas_points"],
 };
 const CIRCUITS = {

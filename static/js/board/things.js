@@ -6,6 +6,8 @@ import { boxCorners, centre, middle, round, roundSpot } from "./geometry.js";
 export const KINDS = {
   "survey.outline": { word: "roof outline", shape: "ring", layer: "roof", stem: "roof" },
   "survey.edges": { word: "edge", shape: "side", layer: "roof", stem: "edge" },
+  "survey.zones": { word: "zone", shape: "ring", layer: "heights", stem: "zone" },
+  "survey.folds": { word: "fold", shape: "line", layer: "heights", stem: "fold" },
   "plan.deck_fields": { word: "deck field", shape: "ring", layer: "decks", stem: "deck" },
   "plan.stone_beds": { word: "stone bed", shape: "ring", layer: "standing", stem: "bed" },
   "plan.furniture": { word: "furniture", shape: "box", layer: "standing", stem: "furniture" },
@@ -13,6 +15,7 @@ export const KINDS = {
   "plan.benches": { word: "bench", shape: "box", layer: "standing", stem: "bench" },
   "plan.counters": { word: "counter", shape: "box", layer: "standing", stem: "counter" },
   "plan.feature_walls": { word: "feature wall", shape: "line", layer: "standing", stem: "wall" },
+  "plan.steps": { word: "steps", shape: "spot", layer: "standing", stem: "steps" },
   "survey.drains": { word: "drain", shape: "spot", layer: "roof", stem: "drain" },
   "survey.penetrations": { word: "vent", shape: "spot", layer: "roof", stem: "vent" },
   "survey.doors": { word: "door", shape: "spot", layer: "roof", stem: "door" },
