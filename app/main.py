@@ -1,6 +1,8 @@
 """The server: opens the database, brings it up to date, loads the demo when asked, serves the pages."""
 
+import asyncio
 import gc
+import logging
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from datetime import UTC, datetime
@@ -9,7 +11,7 @@ from fastapi import FastAPI
 from fastapi.responses import PlainTextResponse
 from sqlalchemy import text
 
-from app.actions.demo import load_demo
+from app.actions.demo import begin_demo, fill_demo
 from app.actions.records import DemoAccount
 from app.actions.sign_in import needs_owner
 from app.documents.proposal import proposal_pdf
@@ -17,6 +19,8 @@ from app.settings import Settings
 from app.store.database import Database, open_database
 from app.store.upgrade import bring_up_to_date
 from app.web.routes import install
+
+log = logging.getLogger("upstand")
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -49,15 +53,33 @@ def _lifespan(
     @asynccontextmanager
     async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
         bring_up_to_date(database)
-        account = load_demo(database, datetime.now(UTC)) if settings.demo else None
+        account = begin_demo(database, datetime.now(UTC)) if settings.demo else None
         _say_how_to_sign_in(settings, account, is_new=needs_owner(database))
         # Start-up leaves some 90 000 objects that live as long as the server: out of every collection.
         gc.collect()
         gc.freeze()
+        # The demo's jobs take seconds to work out; nobody waits for them in front of a blank page.
+        filling = asyncio.create_task(_fill(database, settings, account)) if account else None
         yield
+        if filling is not None:
+            await filling
         database.close()
 
     return lifespan
+
+
+async def _fill(database: Database, settings: Settings, account: DemoAccount) -> None:
+    """Load the demo's jobs beside the running server, then say how its client gets in."""
+    try:
+        whole = await asyncio.to_thread(fill_demo, database, account, datetime.now(UTC))
+    except Exception:
+        log.exception("the demo's jobs could not be loaded")
+        print("The demo's jobs could not be loaded; the rest works.", flush=True)
+        return
+    lines = [f"  note: {note}" for note in whole.notes]
+    if whole.client_token:
+        lines.append(f"  as its client: {settings.address}/s/{whole.client_token}")
+    print("\n".join(["The demo's jobs are there.", *lines]), flush=True)
 
 
 def _say_how_to_sign_in(settings: Settings, account: DemoAccount | None, *, is_new: bool) -> None:
@@ -66,9 +88,7 @@ def _say_how_to_sign_in(settings: Settings, account: DemoAccount | None, *, is_n
     if account is not None:
         lines.append("Sign in to the invented demo firm (shown this once):")
         lines.append(f"  e-mail {account.email}  password {account.password}")
-        if account.client_token:
-            lines.append(f"  as its client: {settings.address}/s/{account.client_token}")
-        lines += [f"  note: {note}" for note in account.notes]
+        lines.append("Its jobs are being worked out and follow within half a minute.")
     elif is_new:
         lines.append("Nobody can sign in yet: the first visitor makes the owner's account.")
     print("\n".join(lines), flush=True)

@@ -1,18 +1,22 @@
 import asyncio
+import dataclasses
 import gc
 import re
 import sqlite3
 import subprocess
 import sys
+import threading
 import urllib.request
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
 import httpx
 import pytest
 
-from app.actions.database import migrate
+from app.actions.database import Database, migrate
+from app.actions.records import DemoAccount
 from app.main import create_app
 from app.settings import Settings
 
@@ -77,6 +81,57 @@ def test_serve_prints_where_it_is_and_how_to_sign_in(tmp_path: Path) -> None:
     assert taken.returncode == 1
     assert "cannot be listened on" in taken.stderr
     assert "Traceback" not in taken.stderr
+
+
+def test_the_demo_serves_its_first_page_while_its_jobs_are_still_being_worked_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_go_on = threading.Event()
+
+    def fill_slowly(_db: Database, account: DemoAccount, _now: datetime) -> DemoAccount:
+        assert may_go_on.wait(20)
+        return dataclasses.replace(account, client_token="the-token", notes=("one is missing",))
+
+    monkeypatch.setattr("app.main.fill_demo", fill_slowly)
+
+    async def run() -> int:
+        app = create_app(Settings(data_dir=tmp_path, demo=True))
+        async with (
+            app.router.lifespan_context(app),
+            httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://test") as client,
+        ):
+            answer = await client.get("/sign-in")
+            assert "the-token" not in capsys.readouterr().out
+            may_go_on.set()
+            return answer.status_code
+
+    assert asyncio.run(run()) == 200
+    gc.unfreeze()
+    printed = capsys.readouterr().out
+    assert "/s/the-token" in printed
+    assert "one is missing" in printed
+
+
+def test_the_demo_whose_jobs_cannot_be_loaded_still_serves(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object) -> DemoAccount:
+        raise OSError("the disk is gone")
+
+    monkeypatch.setattr("app.main.fill_demo", fail)
+    assert ask(Settings(data_dir=tmp_path, demo=True), "/health")[0].status_code == 200
+    gc.unfreeze()
+    assert "could not be loaded" in capsys.readouterr().out
+
+
+def test_a_setting_that_cannot_be_read_is_named_without_a_traceback(tmp_path: Path) -> None:
+    environment = {"PATH": "/usr/bin:/bin", "UPSTAND_DATA_DIR": str(tmp_path), "UPSTAND_PORT": "eighty"}
+    command = [sys.executable, "-m", "app.cli", "serve"]
+    done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert "UPSTAND_PORT" in done.stderr
+    assert "eighty" in done.stderr
+    assert "Traceback" not in done.stderr
 
 
 def test_serve_refuses_a_database_of_a_newer_program_in_a_sentence(tmp_path: Path) -> None:

@@ -67,27 +67,34 @@ _JOBS = (
 
 
 def load_demo(db: Database, now: datetime) -> DemoAccount | None:
-    """Load the demo firm, price list, crews, clients and three jobs; None when the database is not empty.
+    """Load the whole demo firm: shop, owner, clients and jobs; None when the database is not empty."""
+    account = begin_demo(db, now)
+    return fill_demo(db, account, now) if account else None
 
-    The owner comes last: when loading is broken off, the first visitor is asked to make an account.
-    """
+
+def begin_demo(db: Database, now: datetime) -> DemoAccount | None:
+    """Load shop and owner, which is quick, in one transaction; None when the database is not empty."""
+    password = secrets.token_urlsafe(12)
     with db.write() as session:
         if people.count_staff(session) or shop.has_shop(session) or jobs.count_jobs(session):
             return None
         put_shop_files(session, read_shop_files(SEED_DATA / "shop"), _DEMO.name, now)
         audit.note(session, now, _DEMO.name, "loaded the demo firm", "shop", (None, 1))
+        hashed = PasswordHash.recommended().hash(password)
+        member = people.add_staff(session, _DEMO.name, EMAIL, hashed, "owner", now)
+        audit.note(session, now, _DEMO.name, "made the demo's account", f"staff:{member.id}")
+    return DemoAccount(EMAIL, password)
+
+
+def fill_demo(db: Database, account: DemoAccount, now: datetime) -> DemoAccount:
+    """Work out, offer and file the demo's jobs, which takes some seconds; gives the client's link too."""
     notes, token = [], ""
     for demo_job in _JOBS:
         try:
             token = _load_job(db, demo_job, now) or token
         except Refused as refusal:
             notes.append(f"{demo_job.file}: {refusal.reason} {' '.join(refusal.details)}".strip())
-    password = secrets.token_urlsafe(12)
-    with db.write() as session:
-        hashed = PasswordHash.recommended().hash(password)
-        member = people.add_staff(session, _DEMO.name, EMAIL, hashed, "owner", now)
-        audit.note(session, now, _DEMO.name, "made the demo's account", f"staff:{member.id}")
-    return DemoAccount(EMAIL, password, token, tuple(notes))
+    return DemoAccount(account.email, account.password, token, tuple(notes))
 
 
 def _load_job(db: Database, demo_job: _DemoJob, now: datetime) -> str:

@@ -2,21 +2,35 @@
 
 import json
 
+from pydantic import ValidationError
+
 from app.actions.backup import BackupError
 from app.actions.database import NewerDatabase, Unreachable
 from app.actions.errors import Refused
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
 
-WRONG_INPUT = (InputErrors, InputError)
+WRONG_INPUT = (InputErrors, InputError, ValidationError)
 NOT_DONE = (Refused, BackupError, NewerDatabase, Unreachable)
 _LONGEST_VALUE = 120
 
 
-def faults_of(error: InputErrors | InputError) -> tuple[tuple[str, str, str], ...]:
+def faults_of(error: InputErrors | InputError | ValidationError) -> tuple[tuple[str, str, str], ...]:
     """Give path, value and what would do, for each fault."""
+    if isinstance(error, ValidationError):
+        return _settings_faults(error)
     single = error.errors if isinstance(error, InputErrors) else (error,)
     return tuple((fault.path, _shown(fault.value), fault.wanted) for fault in single)
+
+
+def _settings_faults(error: ValidationError) -> tuple[tuple[str, str, str], ...]:
+    """Name the variables of the surroundings that cannot be read; the only records read here by pydantic."""
+    if error.title != "Settings":
+        raise error
+    return tuple(
+        (f"UPSTAND_{str(fault['loc'][0]).upper()}", _shown(fault["input"]), fault["msg"])
+        for fault in error.errors()
+    )
 
 
 def _shown(value: object) -> str:

@@ -86,7 +86,8 @@ def how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:
     for line in process.stdout:
         printed += line
         found = re.search(r"e-mail\s+(\S+)\s+password\s+(\S+)", printed, flags=re.IGNORECASE)
-        if found:
+        # The demo's jobs follow a few seconds after the first page.
+        if found and "jobs are there" in line:
             return found.group(1), found.group(2)
     raise AssertionError(f"the server stopped before it said how to sign in:\n{printed}")
 
