@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session, selectinload
 
 from app.pricing.records import Assembly, PriceItem
 from app.store.models import AssemblyRow, PriceFromRow, PriceItemRow
-from app.store.records import PriceFrom, PriceSheet
+from app.store.records import AssemblyVersion, PriceFrom, PriceSheet
 
 _ASSEMBLY = TypeAdapter(Assembly)
 _AT_ONCE = 500
@@ -167,6 +167,15 @@ def list_assemblies(session: Session) -> tuple[Assembly, ...]:
         .order_by(AssemblyRow.position, AssemblyRow.code)
     )
     return tuple(_ASSEMBLY.validate_json(text) for text in session.scalars(query))
+
+
+def list_versions(session: Session, code: str) -> tuple[AssemblyVersion, ...]:
+    """Give every version of an assembly, newest first."""
+    query = select(AssemblyRow).where(AssemblyRow.code == code).order_by(AssemblyRow.version.desc())
+    return tuple(
+        AssemblyVersion(row.version, _ASSEMBLY.validate_json(row.document), row.set_at, row.set_by)
+        for row in session.scalars(query)
+    )
 
 
 def add_assembly(session: Session, assembly: Assembly, position: int, who: str, now: datetime) -> int:

@@ -101,6 +101,16 @@ class PriceSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class AssemblyVersion:
+    """One version of an assembly, and who saved it."""
+
+    version: int
+    assembly: Assembly
+    set_at: datetime
+    set_by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """Firm-wide settings; `withdrawal` and `deposit_cap` are codes of presets, empty when none is set."""
 

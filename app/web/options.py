@@ -1,6 +1,6 @@
 """Options: small changes of the job that the client can tick on the link."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from http import HTTPStatus
 
 from fastapi import APIRouter, Response
@@ -13,6 +13,7 @@ from app.actions.options import Alternative, alternatives
 from app.actions.records import JobSheet
 from app.job.errors import InputErrors
 from app.pricing.job_pricing import Option, OtherBoard
+from app.pricing.options import option_faults
 from app.web.findings import Fault
 from app.web.page import go, render
 from app.web.sheets import Frame, job_frame
@@ -79,6 +80,11 @@ def save_options(desk: AtDesk, form: Posted, job_id: int) -> Response:
         if faults or not new.code.replace("-", "").isalnum():
             return _page(desk, sheet, (*faults, Fault("Code: use letters, digits and dashes", "code")))
         options = (*(one for one in sheet.pricing.options if one.code != new.code), new)
+    wanted = replace(sheet, pricing=replace(sheet.pricing, options=options))
+    if verb != "take-out" and not option_faults(options):
+        _, cannot = alternatives(desk.db, wanted, desk.today)
+        if cannot:
+            return _page(desk, sheet, tuple(map(Fault, cannot)))
     try:
         set_options(desk.db, desk.staff, job_id, number(form, "version"), options, desk.now)
     except InputErrors as wrong:
@@ -132,5 +138,6 @@ def _page(desk: Desk, sheet: JobSheet, faults: tuple[Fault, ...] = ()) -> Respon
         board_rows=range(_BOARDS),
         faults=faults,
     )
-    status = HTTPStatus.UNPROCESSABLE_ENTITY if faults else HTTPStatus.OK
+    is_refused = bool(faults) and desk.request.method == "POST"
+    status = HTTPStatus.UNPROCESSABLE_ENTITY if is_refused else HTTPStatus.OK
     return render(desk.request, "pages/options.html", context, status)

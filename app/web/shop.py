@@ -7,11 +7,12 @@ from fastapi import APIRouter, Response
 
 from app.actions.days import save_crew
 from app.actions.errors import StaleSave
-from app.actions.price import assemblies, save_firm, save_rules, save_wording, shop
+from app.actions.price import save_firm, save_rules, save_wording, shop
 from app.actions.records import Shop
 from app.actions.shop import has_shop
 from app.agreement.records import Party
-from app.pricing.records import Assembly, PriceRules
+from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
+from app.pricing.records import ROUNDINGS, PriceRules, Worker
 from app.schedule.records import Crew
 from app.web.findings import Fault
 from app.web.first_shop import FIRM
@@ -37,11 +38,43 @@ _RULES = (
     Entry("contingency_pct", "Contingency on cost", "number", unit="%"),
     Entry("tax_pct", "Tax", "number", unit="%"),
     Entry("tax_on", "Tax falls on", "choice", options=_TAX_ON),
+    Entry(
+        "access_by",
+        "Access factor is taken from",
+        "choice",
+        options=(("shop", "the figure below"), ("way up", "the minutes of one trip, on the survey")),
+    ),
     Entry("access_factor", "Access factor on hours", "number", "1 is ground level."),
+    Entry("set_up_h", "Setting up and clearing, of one person’s day", "number", unit="h"),
     Entry("validity_days", "An offer holds for", "count", unit="days"),
     Entry("deposit_pct", "Deposit", "number", unit="%"),
     Entry("holdback_pct", "Holdback", "number", unit="%"),
     Entry("stale_after_days", "A price is stale after", "count", unit="days"),
+    Entry(
+        "rounding",
+        "The price before tax is rounded to",
+        "choice",
+        options=(
+            ("cent", "the cent"),
+            ("one", "whole units"),
+            ("five", "5"),
+            ("ten", "10"),
+            ("fifty", "50"),
+        ),
+    ),
+    Entry(
+        "efficiency",
+        "How well work goes, eight scores",
+        hint=f"From {LEAST_SCORE} to {BEST_SCORE}, for {', '.join(SCORED)}; 67 is usual. Blank: not scored.",
+        is_needed=False,
+    ),
+    Entry(
+        "mix",
+        "The crew’s mix",
+        "words",
+        "One on a line: lead 38.00 45 1 (name, wage, burden in %, share). Blank: the wage above.",
+        is_needed=False,
+    ),
 )
 _CREW = (
     Entry("code", "Code"),
@@ -65,15 +98,12 @@ class ShopSheet:
         The page's form.
     faults : tuple of Fault
         What must be mended.
-    assemblies : tuple of Assembly
-        On their page only.
     """
 
     frame: Frame
     shop: Shop
     fields: tuple[Field, ...]
     faults: tuple[Fault, ...]
-    assemblies: tuple[Assembly, ...]
 
 
 @router.get("/shop")
@@ -103,7 +133,10 @@ def save_firm_details(desk: AtDesk, form: Posted) -> Response:
 def show_rules(desk: AtDesk) -> Response:
     """How cost becomes price."""
     rules = shop(desk.db).rules
-    return _page(desk, "Rules", _RULES, {entry.name: str(getattr(rules, entry.name)) for entry in _RULES}, {})
+    values = {entry.name: str(getattr(rules, entry.name)) for entry in _RULES}
+    values["efficiency"] = " ".join(map(str, rules.efficiency))
+    values["mix"] = "\n".join(f"{w.name} {w.wage} {w.burden_pct} {w.share}" for w in rules.mix)
+    return _page(desk, "Rules", _RULES, values, {})
 
 
 @router.post("/shop/rules")
@@ -119,12 +152,6 @@ def save_price_rules(desk: AtDesk, form: Posted) -> Response:
     except StaleSave as stale:
         return show_stale(desk, stale, back="/shop/rules")
     return go("/shop/rules?said=saved")
-
-
-@router.get("/shop/assemblies")
-def show_assemblies(desk: AtDesk) -> Response:
-    """What it takes to make one unit of each thing measured."""
-    return _page(desk, "Assemblies", (), {}, {}, assemblies(desk.db))
 
 
 @router.get("/shop/crews")
@@ -198,9 +225,39 @@ def _rules(old: PriceRules, values: dict[str, str], faults: dict[str, str]) -> P
                 read[entry.name] = int(values[entry.name])
     if len(values["currency"]) != 3 or not values["currency"].isalpha():
         faults.setdefault("currency", "Currency: give three letters, such as USD")
+    read |= {"access_by": values["access_by"], "rounding": values["rounding"]}
+    if values["access_by"] not in ("shop", "way up") or values["rounding"] not in ROUNDINGS:
+        faults.setdefault(
+            "rounding", "Choose what prices are rounded to, and where the access factor is from"
+        )
+    read |= {"efficiency": _scores(values["efficiency"], faults), "mix": _mix(values["mix"], faults)}
     if values["tax_on"] not in dict(_TAX_ON):
         faults.setdefault("tax_on", "Choose what tax falls on")
     return old if faults else replace(old, **read)  # type: ignore[arg-type]
+
+
+def _scores(text: str, faults: dict[str, str]) -> tuple[int, ...]:
+    """Eight scores, or none; a fault otherwise."""
+    words = text.replace(",", " ").split()
+    right = all(word.isdecimal() and LEAST_SCORE <= int(word) <= BEST_SCORE for word in words)
+    if words and (len(words) != len(SCORED) or not right):
+        faults["efficiency"] = f"Give {len(SCORED)} whole numbers from {LEAST_SCORE} to {BEST_SCORE}, or none"
+        return ()
+    return tuple(map(int, words))
+
+
+def _mix(text: str, faults: dict[str, str]) -> tuple[Worker, ...]:
+    """Who makes up an hour; a line that cannot be read is put into `faults`."""
+    found = []
+    for line in filter(None, map(str.strip, text.splitlines())):
+        name, *figures = line.rsplit(maxsplit=3)
+        amounts = [as_decimal(figure) for figure in figures]
+        if len(amounts) != 3 or any(amount is None or amount < 0 for amount in amounts) or not amounts[2]:
+            faults["mix"] = f"“{line[:40]}”: give name, wage, burden in % and share, such as lead 38.00 45 1"
+            return ()
+        wage, burden, share = (amount or Decimal(0) for amount in amounts)
+        found.append(Worker(name, wage, burden, share))
+    return tuple(found)
 
 
 def _page(
@@ -209,14 +266,12 @@ def _page(
     entries: tuple[Entry, ...],
     values: dict[str, str],
     faults: dict[str, str],
-    parts: tuple[Assembly, ...] = (),
 ) -> Response:
     sheet = ShopSheet(
         frame=desk_frame(desk, title, at="/shop", is_wrong=bool(faults)),
         shop=shop(desk.db),
         fields=draw(entries, values, faults),
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
-        assemblies=parts,
     )
-    page = "crews" if title == "Crews" else "assemblies" if title == "Assemblies" else "shop"
+    page = "crews" if title == "Crews" else "shop"
     return render(desk.request, f"pages/{page}.html", sheet, 422 if faults else 200)

@@ -1,0 +1,157 @@
+"""Assemblies without formulas, figures set by hand, options: as forms, without JavaScript."""
+
+import re
+from decimal import Decimal
+
+from app.actions.assemblies import assembly_versions
+from app.actions.jobs import job_sheet
+from app.actions.takeoff import work_out
+from tests.web.conftest import HARBOUR, NOW, QUAY_LOFT, Server
+from tests.web.page_client import PageClient
+
+TODAY = NOW.date()
+
+
+def total(server: Server, job: int = HARBOUR) -> Decimal:
+    return work_out(server.db, job, TODAY).answer.estimate.total
+
+
+def a_line(server: Server, kind: str = "labour") -> str:
+    lines = work_out(server.db, HARBOUR, TODAY).answer.estimate.lines
+    return next(line.id for line in lines if line.kind == kind and line.basis != "job.once")
+
+
+def test_an_assembly_is_tried_on_a_job_before_it_is_saved(server: Server, staff: PageClient) -> None:
+    before = total(server)
+    form, post = "/shop/assembly?code=set-up", "/shop/assembly"
+    page = staff.send(form, post, **{"rate-0": "16", "do": "try", "job": str(HARBOUR)})
+    assert "Nothing is saved yet" in page.text
+    assert "preparation/set-up/1" in page.text
+    assert total(server) == before
+    staff.send(form, post, **{"rate-0": "16", "do": "save"})
+    assert total(server) > before
+    versions = assembly_versions(server.db, "set-up")
+    assert [version.version for version in versions] == [2, 1]
+    assert versions[0].assembly.parts[0].rate == 16
+    page = staff.get(form)
+    assert "Version 2" in page.text
+    assert "Harbour workshop" in page.text
+
+
+def test_a_row_cleared_of_its_text_goes_and_a_blank_one_filled_comes(
+    server: Server, staff: PageClient
+) -> None:
+    filled = {"text-0": "", "text-3": "Skip hire", "kind-3": "equipment", "rate-3": "250", "do": "save"}
+    staff.send("/shop/assembly?code=set-up", "/shop/assembly", **filled)
+    parts = assembly_versions(server.db, "set-up")[0].assembly.parts
+    assert [part.text for part in parts][-1] == "Skip hire"
+    assert len(parts) == 3
+
+
+def test_a_copy_holds_only_where_its_conditions_are_met(server: Server, staff: PageClient) -> None:
+    copied = {"code": "deck-clip", "name": "Clipped", "fastening": "clip", "do": "save"}
+    staff.send("/shop/assembly?copy=set-up", "/shop/assembly", **copied, basis="deck.area")
+    lines = [
+        line
+        for line in work_out(server.db, HARBOUR, TODAY).answer.estimate.lines
+        if line.assembly == "deck-clip"
+    ]
+    assert lines
+    decks = work_out(server.db, HARBOUR, TODAY).answer.takeoff.totals.quantities
+    whole = next(quantity.amount for quantity in decks if quantity.basis == "deck.area")
+    assert all(float(line.net) < 16 * whole for line in lines)
+    assert "only boards fastened by clip" in staff.get("/shop/assemblies").text
+
+
+def test_a_faulty_assembly_is_refused_with_row_and_field(staff: PageClient) -> None:
+    page = staff.send(
+        "/shop/assembly?code=set-up",
+        "/shop/assembly",
+        422,
+        **{"rate-0": "six", "low_mm": "900", "high_mm": "800"},
+    )
+    assert "Row 1" in page.text
+    assert "#rate-0" in page.links()
+    assert "a height above 900" in page.text
+
+
+def test_a_new_assembly_needs_a_code_of_its_own(staff: PageClient) -> None:
+    page = staff.send("/shop/assembly?copy=set-up", "/shop/assembly", 422, code="set-up", do="save")
+    assert "already" in page.text
+
+
+def test_a_figure_is_set_by_hand_with_a_reason_and_taken_back(server: Server, staff: PageClient) -> None:
+    before, line = total(server), a_line(server)
+    form = f"/jobs/{HARBOUR}/price/line?line={line}"
+    post = f"/jobs/{HARBOUR}/price/line"
+    assert "Enter why" in staff.send(form, post, 422, field="cost", value="1", do="set").text
+    page = staff.send(form, post, field="cost", value="1.00", reason="agreed on the roof", do="set")
+    assert "agreed on the roof" in page.text
+    assert total(server) < before
+    page = staff.get(form)
+    assert "set to 1" in page.text
+    staff.send(form, post, do="take-back:cost")
+    assert total(server) == before
+    said = [entry.what for entry in job_sheet(server.db, HARBOUR).history[:2]]
+    assert said == [f"took back cost of {line}", f"set cost of {line} to 1.00: agreed on the roof"]
+
+
+def test_a_range_shows_how_sure_the_price_is(server: Server, staff: PageClient) -> None:
+    line = a_line(server)
+    assert "No line has a range yet" in staff.get(f"/jobs/{HARBOUR}/price").text
+    form, post = f"/jobs/{HARBOUR}/price/line?line={line}", f"/jobs/{HARBOUR}/price/line"
+    assert "from 0 up" in staff.send(form, post, 422, low_pct="-5", high_pct="x", do="range").text
+    page = staff.send(form, post, low_pct="10", high_pct="60", do="range")
+    assert "100 draws" in page.text
+    assert "Deepest out of pocket" in page.text
+
+
+def test_a_quote_is_added_and_taken_out(server: Server, staff: PageClient) -> None:
+    before, form = total(server), f"/jobs/{HARBOUR}/price"
+    sent = {"code": "crane", "kind": "equipment", "phase": "carry-up", "text": "Crane", "amount": "700"}
+    assert "#f-reason" in staff.send(form, form, 422, **sent, do="add").links()
+    page = staff.send(form, form, **sent, reason="quote of 2 May", valid_until_on="2026-05-01", do="add")
+    assert "holds until" in page.text
+    assert "pricing.quote-run-out" in page.text
+    assert total(server) > before
+    staff.send(form, form, do="take-out:crane")
+    assert total(server) == before
+
+
+def test_two_who_set_figures_at_once_see_both(server: Server, staff: PageClient) -> None:
+    form, post, line = f"/jobs/{HARBOUR}/price/line", f"/jobs/{HARBOUR}/price/line", a_line(server)
+    form = f"{form}?line={line}"
+    staff.send(form, post, field="cost", value="5", reason="one", do="set")
+    assert staff.send(form, post, 409, field="cost", value="6", reason="two", do="set", version="0")
+
+
+def test_options_are_worked_out_by_the_engine(server: Server, staff: PageClient) -> None:
+    form = f"/jobs/{HARBOUR}/options"
+    page = staff.send(form, form, code="no-herbs", name="No planters", leaves_out="herbs-1", do="add")
+    rows = re.findall(r"No planters</th>.*?</tr>", page.text)
+    assert rows
+    assert "−" in rows[0]
+    assert "code of its own" not in page.text
+    faulty = staff.send(form, form, 422, code="empty", name="Nothing", do="add")
+    assert "Say what it adds" in faulty.text
+    staff.send(form, form, do="take-out:no-herbs")
+    assert "No option yet" in staff.get(form).text
+
+
+def test_an_option_that_the_plan_cannot_take_is_told(staff: PageClient) -> None:
+    form = f"/jobs/{HARBOUR}/options"
+    page = staff.send(form, form, 422, code="dark", name="No transformer", leaves_out="transformer", do="add")
+    assert page.title.startswith("Error: ")
+    assert "dark" in page.text
+
+
+def test_rules_take_a_mix_scores_and_a_rounding(server: Server, staff: PageClient) -> None:
+    page = staff.send("/shop/rules", "/shop/rules", 422, efficiency="67 67", mix="lead forty")
+    assert "8 whole numbers" in page.text
+    assert "name, wage" in page.text
+    staff.send(
+        "/shop/rules", "/shop/rules", efficiency="50 " * 8, mix="lead 40 45 1\nhand 28 40 2", rounding="fifty"
+    )
+    estimate = work_out(server.db, QUAY_LOFT, TODAY).answer.estimate
+    assert estimate.price % 50 == 0
+    assert "lead 40 45 1" in staff.get("/shop/rules").text
