@@ -1,15 +1,18 @@
 """The frame: sleepers, rims, blocking and pads, with the height of every pad."""
 
-from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Pen
+from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, WIDE_MM, Pen
 from app.drawings.ground import fall_arrow, ground
+from app.job.choices import Pad
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
+from app.takeoff.framing.records import PadSpot, Stick
 
-_DECK_ROLES = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer")
+_DECK_ROLES = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
+_PENS = {"breaker sleeper": Pen(MIDDLE_MM, fill="paper"), "doubling": Pen(MIDDLE_MM, DASHED)}
 
 
 def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> str:
-    """Give the frame as SVG: each stick at its true width, each pad with its height in millimetres.
+    """Give the frame as SVG: each stick at its true width, each pad with its mark and its height in mm.
 
     Parameters
     ----------
@@ -38,22 +41,38 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     for field in job.plan.deck_fields:
         canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, DASHED), field.name or field.id)
     canvas.layer("frame")
-    for stick in takeoff.framing.sticks:
+    for stick in takeoff.framing.sticks:  # second sleepers come after the first, and so lie on top, dashed
         if stick.role in _DECK_ROLES:
             corners = stick_corners(stick.start_mm, stick.end_mm, widths[stick.section])
-            pen = Pen(MIDDLE_MM if stick.role == "breaker sleeper" else NARROW_MM, fill="paper")
+            pen = _PENS.get(stick.role, Pen(NARROW_MM, fill="paper"))
             canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
     canvas.layer("pads")
+    sticks = {stick.id: stick for stick in takeoff.framing.sticks}
+    tall = {pad for field in takeoff.framing.tall_pads for pad in field.pads}
+    marks = {pad: band.mark for band in takeoff.framing.pad_schedule for pad in band.ids}
     for spot in takeoff.framing.pads:
-        half = pads[spot.pad].width_mm / 2
-        x, y = spot.x_mm, spot.y_mm
-        corners = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
-        canvas.polygon(
-            corners, "pad", Pen(HAIR_MM), f"pad {spot.id}, {spot.height_mm:.0f} mm, {spot.shims} shims"
-        )
-        canvas.text((x, y - half - canvas.paper_mm(1.2)), f"{spot.height_mm:.0f}", SMALL_MM * 0.7)
+        corners = _pad_corners(spot, sticks[spot.stick], pads[spot.pad])
+        pen = Pen(WIDE_MM if spot.id in tall else HAIR_MM)
+        canvas.polygon(corners, "tall-pad" if spot.id in tall else "pad", pen, _told(spot, marks[spot.id]))
+        below_mm = min(y for _, y in corners) - canvas.paper_mm(1.2)
+        canvas.text((spot.x_mm, below_mm), f"{marks[spot.id]} {spot.height_mm:.0f}", SMALL_MM * 0.7)
     fall_arrow(canvas, job, takeoff)
     return canvas.svg()
+
+
+def _pad_corners(spot: PadSpot, stick: Stick, pad: Pad) -> tuple[tuple[float, float], ...]:
+    """Give a pad's footprint: its length along the stick it carries."""
+    (x0, y0), (x1, y1) = stick.start_mm, stick.end_mm
+    half = pad.length_mm / 2 / (((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 or 1.0)
+    dx, dy = (x1 - x0) * half, (y1 - y0) * half
+    return stick_corners((spot.x_mm - dx, spot.y_mm - dy), (spot.x_mm + dx, spot.y_mm + dy), pad.width_mm)
+
+
+def _told(spot: PadSpot, mark: str) -> str:
+    """Give what a pad is made up of, in words."""
+    packers = f"packers {', '.join(spot.packers)}, " if spot.packers else ""
+    under = ", under two sleepers" if spot.is_doubled else ""
+    return f"pad {spot.id}, {mark}, {spot.height_mm:.0f} mm, {packers}{spot.shims} shims{under}"
 
 
 def stick_corners(

@@ -11,6 +11,7 @@ from app.takeoff.totals.bases import BASES
 from app.takeoff.totals.records import Carry, CutPlan, Quantity
 from app.web.carry_days import CarryDay, carry_days
 from app.web.findings import count_words
+from app.web.frame_part import FramePart, frame_part
 from app.web.page import render
 from app.web.proposal import pdf_answer
 from app.web.sheets import Frame, job_frame
@@ -35,6 +36,8 @@ class TakeoffSheet:
         In the order of the bases.
     basis_words : dict of str to str
         What each basis measures.
+    frame_part : FramePart
+        Frame and pads.
     cut_plans : tuple of CutPlan
         One for each profile.
     carry : Carry
@@ -55,6 +58,7 @@ class TakeoffSheet:
     currency: str
     quantities: tuple[Quantity, ...]
     basis_words: dict[str, str]
+    frame_part: FramePart
     cut_plans: tuple[CutPlan, ...]
     carry: Carry
     carry_days: tuple[CarryDay, ...]
@@ -82,6 +86,7 @@ def show_takeoff(desk: AtDesk, job_id: int) -> Response:
         currency=job.currency,
         quantities=takeoff.totals.quantities,
         basis_words={basis.code: basis.text for basis in BASES},
+        frame_part=frame_part(worked),
         cut_plans=takeoff.totals.cut_plans,
         carry=takeoff.totals.carry,
         carry_days=carry_days(worked.answer.days),

@@ -66,7 +66,7 @@ def access_findings(job: Job) -> tuple[Finding, ...]:
             place=field,
             text=f"{drains[drain].kind.capitalize()} {drain} lies under this deck: the boards over it become "
             "a lift-out panel on their own battens, and timber and pads stay "
-            f"{drains[drain].keep_clear_mm:.0f} mm clear of its middle.",
+            f"{Spoken(job.units).length(drains[drain].keep_clear_mm)} clear of its middle.",
             source="Common practice, no source",
             at_mm=(drains[drain].x_mm, drains[drain].y_mm),
         )

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from app.job.choices import Section
 from app.job.findings import Finding
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 
 
-def no_room(field: DeckField, section: Section) -> Finding:
+def no_room(field: DeckField, section: Section, say: Spoken) -> Finding:
     """Give the stop for a field too narrow for its own timber.
 
     Parameters
@@ -16,6 +17,8 @@ def no_room(field: DeckField, section: Section) -> Finding:
         The field.
     section : Section
         Its sleepers.
+    say : Spoken
+        Writes lengths in the job's own system.
 
     Returns
     -------
@@ -29,9 +32,9 @@ def no_room(field: DeckField, section: Section) -> Finding:
         code="framing.no-room",
         grade="stop",
         place=field.id,
-        text=f"No timber {section.width_mm:.0f} mm wide finds room under this deck: two rims take "
-        f"{2 * section.width_mm:.0f} mm. Draw it wider, lay the sleepers on edge, or join it to the next "
-        f"deck.",
+        text=f"No timber {say.length(section.width_mm)} wide finds room under this deck: two rims take "
+        f"{say.length(2 * section.width_mm)}. Draw it wider, lay the sleepers on edge, or join it to the "
+        "next deck.",
         value=2 * section.width_mm,
         unit="mm",
         source="Geometry",
@@ -39,7 +42,11 @@ def no_room(field: DeckField, section: Section) -> Finding:
 
 
 def deck_findings(
-    field: DeckField, crowded_mm: Sequence[tuple[float, float]], spacing_mm: float
+    field: DeckField,
+    weight_kpa: float,
+    crowded_mm: Sequence[tuple[float, float]],
+    spacing_mm: float,
+    say: Spoken,
 ) -> tuple[Finding, ...]:
     """Give what is to be said about every loose deck, and about places where no pad finds room.
 
@@ -47,10 +54,14 @@ def deck_findings(
     ----------
     field : DeckField
         The field.
+    weight_kpa : float
+        Boards and timber, over the field. [kPa]
     crowded_mm : sequence of corner
         Places on plan without a pad within the spacing. [mm]
     spacing_mm : float
         Greatest distance between pads. [mm]
+    say : Spoken
+        Writes lengths and loads in the job's own system.
 
     Returns
     -------
@@ -65,11 +76,11 @@ def deck_findings(
             code="framing.uplift",
             grade="check",
             place=field.id,
-            text="This deck lies loose on the roof. Its weight alone does not show that it stays down in "
-            "wind: "
-            "uplift on a flat roof can be several times what boards and timber weigh. A licensed engineer "
-            "must "
-            "say how it is held.",
+            text=f"This deck lies loose on the roof, with boards and timber of about {say.load(weight_kpa)}. "
+            "That weight does not show that it stays down in wind: uplift on a flat roof can be several "
+            "times as much. A licensed engineer must say how it is held.",
+            value=round(weight_kpa, 3),
+            unit="kPa",
             source="ASCE 7, components and cladding (figures from memory)",
         )
     ]
@@ -79,11 +90,9 @@ def deck_findings(
                 code="framing.pad-crowded",
                 grade="check",
                 place=field.id,
-                text=f"At {len(crowded_mm)} places no pad finds room within {spacing_mm:.0f} mm of the "
-                f"next, because "
-                "of a drain, something standing up, or other pads. Look at each on the frame drawing and "
-                "pack or "
-                "bridge it by hand.",
+                text=f"At {len(crowded_mm)} place{'s' if len(crowded_mm) > 1 else ''} no pad finds room "
+                f"within {say.length(spacing_mm)} of the next, because of a drain, something standing up, "
+                "or other pads. Look at each on the frame drawing and pack or bridge it by hand.",
                 value=float(len(crowded_mm)),
                 limit=0.0,
                 unit="places",

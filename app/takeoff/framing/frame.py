@@ -17,9 +17,11 @@ from app.takeoff.framing.heights import height_findings, pad_schedule
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
 from app.takeoff.framing.splices import LEAST_STAGGER_MM
+from app.takeoff.framing.standing_loads import KN_PER_KG, board_kpa
 from app.takeoff.framing.tape import connectors_of, tape_mm
 from app.takeoff.framing.water import water_findings
 from app.takeoff.layout.records import Layout
+from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.records import RoofReading
 
 FRAME_ASSUMPTIONS = (
@@ -149,12 +151,14 @@ def _say(
     job: Job, parts: FieldParts, deck: DeckFrame, stand: Doubling, roof: RoofReading
 ) -> tuple[Finding, ...]:
     """Give what is to be said about one deck's frame."""
-    underside_mm = roof.level_of(parts.field.id) - parts.board.thickness_mm - parts.section.depth_mm
+    field, section, say = parts.field, parts.section, Spoken(job.units)
+    underside_mm = roof.level_of(field.id) - parts.board.thickness_mm - section.depth_mm
+    timber_m = sum(stick.length_mm for stick in (*deck.sticks, *stand.sticks)) / 1000
+    area_m2 = field_polygon(field).area / 1e6
+    weight_kpa = board_kpa(parts) + timber_m * section.mass_kg_m * KN_PER_KG / area_m2
     return (
-        *height_findings(parts.field, parts.pad, job.plan.level, stand.pads, stand.tall, Spoken(job.units)),
-        *(() if deck.sticks else (no_room(parts.field, parts.section),)),
-        *deck_findings(parts.field, deck.crowded_mm, parts.field.pad_spacing_mm),
-        *water_findings(
-            parts.field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm
-        ),
+        *height_findings(field, parts.pad, job.plan.level, stand.pads, stand.tall, say),
+        *(() if deck.sticks else (no_room(field, section, say),)),
+        *deck_findings(field, weight_kpa, deck.crowded_mm, field.pad_spacing_mm, say),
+        *water_findings(field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm, say),
     )

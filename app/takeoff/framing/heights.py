@@ -1,6 +1,7 @@
 """How high each pad is: from the membrane to the underside of the timber, and the shims that make it up."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from app.job.choices import Pad
 from app.job.findings import Finding
@@ -66,6 +67,7 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
         groups.setdefault((spot.pad, spot.packers, spot.shims), []).append(spot)
     bands = [
         PadBand(
+            mark="",
             pad=pad,
             packers=packers,
             shims=shims,
@@ -76,7 +78,15 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
         )
         for (pad, packers, shims), spots in groups.items()
     ]
-    return tuple(sorted(bands, key=lambda band: (band.pad, band.least_mm)))
+    ordered = sorted(bands, key=lambda band: (band.pad, band.least_mm, band.packers, band.shims))
+    return tuple(replace(band, mark=_letter(number)) for number, band in enumerate(ordered))
+
+
+def _letter(number: int) -> str:
+    """Give A, B, … Z, AA, AB …, without I and O, which read as figures."""
+    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+    before, last = divmod(number, len(letters))
+    return (_letter(before - 1) if before else "") + letters[last]
 
 
 def height_findings(

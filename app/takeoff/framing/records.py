@@ -82,6 +82,8 @@ class PadBand:
 
     Attributes
     ----------
+    mark : str
+        Letter by which the frame drawing names them: ``A`` is the lowest of the first pad.
     pad : str
         Id of the pad in the choices.
     packers : tuple of str
@@ -96,13 +98,14 @@ class PadBand:
         Which they are, as on the drawing.
     """
 
+    mark: str
     pad: str
     packers: tuple[str, ...]
     shims: int
     least_mm: float
     greatest_mm: float
     pads: int
-    ids: tuple[str, ...] = ()
+    ids: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ def screen_field(
     ----------
     See `span_check`.
     """
-    field, section, survey = parts.field, parts.section, job.survey
+    field, section, survey, say = parts.field, parts.section, job.survey, Spoken(job.units)
     is_repetitive = shares_load(parts, deck)
     member = member_of(section, is_repetitive=is_repetitive)
     if survey.live_load is None:
@@ -71,11 +71,11 @@ def screen_field(
     span_mm = max(max(spans) for spans in deck.standing.spans_mm)
     check = check_span(field.id, screen, cases, span_mm)
     findings = (
-        *span_findings(field, section, parts.pad, check, survey.membrane),
+        *span_findings(field, section, parts.pad, check, survey.membrane, say),
         *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load),
-        *repeated_findings(field, parts.pad, live_pad_kpa(screen, cases, span_mm)),
-        *concentrated_findings(field, screen, cases, span_mm, job.choices.limits, Spoken(job.units)),
-        *_snow_findings(field, survey.snow),
+        *repeated_findings(field, parts.pad, live_pad_kpa(screen, cases, span_mm), say),
+        *concentrated_findings(field, screen, cases, span_mm, job.choices.limits, say),
+        *_snow_findings(field, survey.snow, say),
     )
     return check, findings, _assumptions(parts, screen, loads, is_repetitive=is_repetitive)
 
@@ -111,7 +111,7 @@ def shares_load(parts: FieldParts, deck: DeckFrame) -> bool:
     )
 
 
-def _snow_findings(field: DeckField, snow: Snow | None) -> tuple[Finding, ...]:
+def _snow_findings(field: DeckField, snow: Snow | None, say: Spoken) -> tuple[Finding, ...]:
     """Give a check where snow is known of, since the screening leaves it out."""
     if snow is None:
         return ()
@@ -120,10 +120,9 @@ def _snow_findings(field: DeckField, snow: Snow | None) -> tuple[Finding, ...]:
             code="framing.snow-not-screened",
             grade="check",
             place=field.id,
-            text=f"A ground snow load of {snow.ground_snow_kpa:.2f} kPa is on record; the sleepers are "
-            f"screened for "
-            "dead and live load only. Snow, and drifts against walls and parapets, are for a licensed "
-            "engineer.",
+            text=f"A ground snow load of {say.load(snow.ground_snow_kpa)} is on record; the sleepers are "
+            "screened for dead and live load only. Snow, and drifts against walls and parapets, are for a "
+            "licensed engineer.",
             value=snow.ground_snow_kpa,
             unit="kPa",
             source=f"{snow.source}; {snow.edition}",

@@ -3,6 +3,7 @@
 from app.job.choices import Pad, Section
 from app.job.findings import Finding
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 from app.job.survey import AllowableLoad, Membrane
 from app.tables.joists import is_in_joist_table, joist_spans
 from app.tables.materials import foams
@@ -41,7 +42,7 @@ def not_checked(field: DeckField, why: str, source: str) -> Finding:
 
 
 def span_findings(
-    field: DeckField, section: Section, pad: Pad, check: SpanCheck, membrane: Membrane
+    field: DeckField, section: Section, pad: Pad, check: SpanCheck, membrane: Membrane, say: Spoken
 ) -> tuple[Finding, ...]:
     """Give what is to be said about one screened field.
 
@@ -57,6 +58,8 @@ def span_findings(
         The screening.
     membrane : Membrane
         For what lies under it.
+    say : Spoken
+        Writes lengths and loads in the job's own system.
 
     Returns
     -------
@@ -69,7 +72,7 @@ def span_findings(
     """
     found = []
     if check.span_mm > check.allowed_mm + 1e-6:
-        found.append(_too_far(field, section, pad, check))
+        found.append(_too_far(field, section, pad, check, say))
     if not is_in_joist_table(section.width_mm, section.depth_mm):
         table = joist_spans()[0].source
         found.append(
@@ -77,12 +80,10 @@ def span_findings(
                 code="framing.outside-joist-table",
                 grade="check",
                 place=field.id,
-                text=f"Sleepers of {section.width_mm:.0f} × {section.depth_mm:.0f} mm as laid are outside "
-                f"the "
-                "published deck joist table, whose smallest joist is a 2x6 on edge. The screening accepts "
-                f"{check.allowed_mm:.0f} mm between pads ({check.governs}); {check.span_mm:.0f} mm are "
-                f"drawn. "
-                f"{ENGINEER}",
+                text=f"Sleepers of {say.length(section.width_mm)} × {say.length(section.depth_mm)} as laid "
+                "are outside the published deck joist table, whose smallest joist is a 2x6 on edge. The "
+                f"screening accepts {say.length(check.allowed_mm)} between pads ({check.governs}); "
+                f"{say.length(check.span_mm)} are drawn. {ENGINEER}",
                 value=check.span_mm,
                 limit=check.allowed_mm,
                 unit="mm",
@@ -95,9 +96,9 @@ def span_findings(
                 code="framing.no-insulation-limit",
                 grade="check",
                 place=field.id,
-                text=f"Nobody has said what the layer under the membrane may bear; pads press it with up to "
-                f"{check.pad_kpa:.0f} kPa where the sleeper touches. Its maker must give a long-term figure: "
-                "the fraction used for foam pads holds for no other material.",
+                text="Nobody has said what the layer under the membrane may bear; pads press it with up to "
+                f"{say.load(check.pad_kpa)} where the sleeper touches. Its maker must give a long-term "
+                "figure: the fraction used for foam pads holds for no other material.",
                 value=check.pad_kpa,
                 unit="kPa",
                 source="The insulation's maker",
@@ -106,13 +107,13 @@ def span_findings(
     return tuple(found)
 
 
-def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck) -> Finding:
+def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck, say: Spoken) -> Finding:
     """Give the finding for pads further apart than the screening accepts."""
     numbers = {
         "bending": f"{check.bending_mpa:.2f} MPa against {check.bending_limit_mpa:.2f} MPa in bending",
         "deflection": f"{check.deflection_mm:.2f} mm against {check.deflection_limit_mm:.2f} mm under live "
         "load",
-        "pad": f"{check.pad_kpa:.0f} kPa against {check.pad_limit_kpa:.0f} kPa where {section.name} "
+        "pad": f"{say.load(check.pad_kpa)} against {say.load(check.pad_limit_kpa)} where {section.name} "
         "touches a pad",
         "shear": "shear beside a pad",
         "insulation": "pressure on the layer under the membrane",
@@ -125,11 +126,9 @@ def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck) -> 
         code="framing.span-too-long",
         grade="check",
         place=field.id,
-        text=f"Pads stand up to {check.span_mm:.0f} mm apart; the screening accepts {check.allowed_mm:.0f} "
-        f"mm. "
-        f"{check.governs.capitalize()} governs: {numbers[check.governs]}. Set pads closer, lay sleepers "
-        f"closer, "
-        f"or use more timber. {ENGINEER}",
+        text=f"Pads stand up to {say.length(check.span_mm)} apart; the screening accepts "
+        f"{say.length(check.allowed_mm)}. {check.governs.capitalize()} governs: {numbers[check.governs]}. "
+        f"Set pads closer, lay sleepers closer, or use more timber. {ENGINEER}",
         value=check.span_mm,
         limit=check.allowed_mm,
         unit="mm",
@@ -177,7 +176,7 @@ def point_findings(
     )
 
 
-def repeated_findings(field: DeckField, pad: Pad, live_kpa: float) -> tuple[Finding, ...]:
+def repeated_findings(field: DeckField, pad: Pad, live_kpa: float, say: Spoken) -> tuple[Finding, ...]:
     """Give a check when live load, which comes and goes, presses a foam pad more than the industry advises.
 
     Parameters
@@ -188,6 +187,8 @@ def repeated_findings(field: DeckField, pad: Pad, live_kpa: float) -> tuple[Find
         Its pads.
     live_kpa : float
         Pressure of the live load alone where a sleeper touches a pad. [kPa]
+    say : Spoken
+        Writes loads in the job's own system.
 
     Returns
     -------
@@ -206,11 +207,9 @@ def repeated_findings(field: DeckField, pad: Pad, live_kpa: float) -> tuple[Find
             code="framing.pad-repeated-load",
             grade="check",
             place=field.id,
-            text=f"Live load alone presses a pad with up to {live_kpa:.0f} kPa where the sleeper touches; "
-            f"for "
-            f"foam under load that comes and goes the industry advises a fifth of its 10 % figure, "
-            f"{limit_kpa:.0f} "
-            "kPa here. The pad's maker must say what it bears.",
+            text=f"Live load alone presses a pad with up to {say.load(live_kpa)} where the sleeper touches; "
+            "for foam under load that comes and goes the industry advises a fifth of its 10 % figure, "
+            f"{say.load(limit_kpa)} here. The pad's maker must say what it bears.",
             value=live_kpa,
             limit=limit_kpa,
             unit="kPa",

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from app.job.findings import Finding
 from app.job.plan import DeckField
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Stick
 from app.takeoff.roof.records import RoofReading
 
@@ -41,7 +42,12 @@ def is_across_fall(start: tuple[float, float], end: tuple[float, float], fall_de
 
 
 def water_findings(
-    field: DeckField, sticks: Sequence[Stick], roof: RoofReading, underside_mm: float, least_mm: float
+    field: DeckField,
+    sticks: Sequence[Stick],
+    roof: RoofReading,
+    underside_mm: float,
+    least_mm: float,
+    say: Spoken,
 ) -> tuple[Finding, ...]:
     """Give a finding when timber across the fall leaves too little room beneath it.
 
@@ -57,6 +63,8 @@ def water_findings(
         Underside of the timber above datum. [mm]
     least_mm : float
         Least free height. [mm]
+    say : Spoken
+        Writes lengths in the job's own system.
 
     Returns
     -------
@@ -97,9 +105,9 @@ def water_findings(
             code="framing.water-dammed",
             grade="check",
             place=field.id,
-            text=f"{len(dams)} sticks lie across the fall with less than {least_mm:.0f} mm beneath them; at "
-            f"{stick.id} only {free_mm:.1f} mm is left, so water would stand behind it. Raise the deck, "
-            "turn the courses so that the sleepers follow the fall, or notch the timber there.",
+            text=f"{len(dams)} sticks lie across the fall with less than {say.length(least_mm)} beneath "
+            f"them; at {stick.id} only {say.gap(free_mm)} is left, so water would stand behind it. Raise "
+            "the deck, turn the courses so that the sleepers follow the fall, or notch the timber there.",
             value=round(free_mm, 1),
             limit=least_mm,
             unit="mm",
