@@ -37,6 +37,7 @@ from app.store.records import LogEntry, OrderPlaced
 PLANNED: tuple[JobState, ...] = ("offered", "signed", "on the roof")
 _PLAN = TypeAdapter(JointPlan)
 _SUBJECT = "joint plan"
+Dates = tuple[tuple[tuple[str, str], date], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +102,24 @@ def look_for_better(db: Database, today: date) -> PlanView:
         raise Refused(str(fault)) from fault
 
 
+def what_is_known(db: Database, today: date) -> tuple[JointInputs, Dates]:
+    """What a plan is made from now, and the starts of the plan that holds."""
+    known = _known(db, today)
+    return known.inputs, known.dates
+
+
+def planned_so(db: Database, today: date, dates: Dates) -> PlanView:
+    """The plan in the order of some starts, by what is known now; nothing is kept."""
+    known = _known(db, today)
+    return _view(known, _proposed(known.inputs, dates))
+
+
 def accept(
-    db: Database, staff: StaffMember, seen: str, why: str, now: datetime, *, is_better: bool = False
+    db: Database, staff: StaffMember, seen: str, why: str, now: datetime, view: PlanView | None = None
 ) -> int:
     """Let the plan with this fingerprint hold; Refused when another one would be proposed by now."""
     today = now.astimezone().date()
-    view = look_for_better(db, today) if is_better else plan_view(db, today)
+    view = view or plan_view(db, today)
     if view.fingerprint != seen:
         raise Refused("Something changed since you looked at this plan; look at it again before accepting.")
     with db.write() as session:

@@ -77,11 +77,30 @@ def replanned(inputs: JointInputs, dates: Mapping[tuple[str, str], date]) -> Joi
     Definition.
     """
     joint = joined(inputs)
-    return _described(inputs, joint, _kept(joint, dates))
+    return _described(inputs, joint, placed_so(joint, dates))
 
 
-def _kept(joint: Joined, dates: Mapping[tuple[str, str], date]) -> Placed:
-    """Place all work in the order of earlier dates."""
+def placed_so(joint: Joined, dates: Mapping[tuple[str, str], date]) -> Placed:
+    """Place all work in the order of earlier dates.
+
+    Parameters
+    ----------
+    joint : Joined
+        The network and its tasks.
+    dates : mapping of (str, str) to date
+        Start of each task, by job and task; without any, a plan is looked for.
+
+    Returns
+    -------
+    placed : Placed
+        Every crew keeps its order.
+
+    References
+    ----------
+    Definition.
+    """
+    if not dates:
+        return solve(joint.network, QUICK_EFFORT)
     ready = Ready(joint.network)
     count = len(joint.tasks)
     starts = [0] * count

@@ -10,6 +10,14 @@ from fastapi import APIRouter, Response
 
 from app.actions.days import crews
 from app.actions.errors import Refused
+from app.actions.improver import (
+    SearchState,
+    improved_view,
+    is_installed,
+    search_state,
+    start_search,
+    stop_search,
+)
 from app.actions.plans import PlanView, accept, look_for_better, plan_view, suppose
 from app.schedule.joint_records import JobOutlook, JointTask, Supposed, SupposedKind
 from app.schedule.records import Crew
@@ -51,8 +59,12 @@ class AllDaysSheet:
         The plan that holds and the one proposed; None when none can be made.
     asked : str
         What was supposed, in words; empty when nothing was.
-    is_better : bool
-        Whether a longer search was asked for.
+    way : str
+        ``quick`` or ``exact`` when a search was asked for; empty otherwise.
+    search : SearchState
+        How far the exact search is.
+    has_exact : bool
+        Whether its solver is installed.
     days : tuple of date
         Days across.
     rows : tuple of CrewRow
@@ -78,7 +90,9 @@ class AllDaysSheet:
     frame: Frame
     view: PlanView | None
     asked: str
-    is_better: bool
+    way: str
+    search: SearchState
+    has_exact: bool
     days: tuple[date, ...]
     rows: tuple[CrewRow, ...]
     outsiders: tuple[tuple[JobOutlook, JointTask], ...]
@@ -104,23 +118,48 @@ def show_all_days(desk: AtDesk) -> Response:
             supposed, asked, faults = _supposed(chosen)
             view = suppose(desk.db, desk.today, (supposed,)) if supposed else None
         elif query.get("better"):
-            view = look_for_better(desk.db, desk.today)
+            view = _better(desk, query["better"])
         view = view or plan_view(desk.db, desk.today)
     except Refused as refusal:
         faults = (*faults, Fault(refusal.reason))
-    return _page(desk, view, chosen, faults, (asked if not faults else "", bool(query.get("better"))))
+    return _page(desk, view, chosen, faults, (asked if not faults else "", query.get("better", "")[:5]))
 
 
 @router.post("/days")
 def save_plan(desk: AtDesk, form: Posted) -> Response:
     """Let the plan that was seen hold."""
-    is_better = text(form, "better") == "yes"
+    way = text(form, "better", 5)
     try:
-        accept(desk.db, desk.staff, text(form, "seen", 64), text(form, "why"), desk.now, is_better=is_better)
+        seen = _better(desk, way) if way else None
+        accept(desk.db, desk.staff, text(form, "seen", 64), text(form, "why"), desk.now, seen)
     except Refused as refusal:
         view = plan_view(desk.db, desk.today)
-        return _page(desk, view, {}, (Fault(refusal.reason),), ("", False))
+        return _page(desk, view, {}, (Fault(refusal.reason),), ("", ""))
     return go("/days?said=accepted")
+
+
+@router.get("/days/search")
+def show_search(desk: AtDesk) -> Response:
+    """How far the exact search is; a part of the page, asked for again while it looks."""
+    return render(desk.request, "parts/exact_search.html", search_state())
+
+
+@router.post("/days/search")
+def save_search(desk: AtDesk, form: Posted) -> Response:
+    """Start the exact search, or stop it."""
+    if text(form, "do") == "stop":
+        stop_search()
+        return go("/days#search")
+    try:
+        start_search(desk.db, desk.today)
+    except Refused as refusal:
+        return _page(desk, plan_view(desk.db, desk.today), {}, (Fault(refusal.reason),), ("", ""))
+    return go("/days#search")
+
+
+def _better(desk: Desk, way: str) -> PlanView:
+    """The plan of a longer search, quick or exact."""
+    return improved_view(desk.db, desk.today) if way == "exact" else look_for_better(desk.db, desk.today)
 
 
 def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault, ...]]:
@@ -155,7 +194,7 @@ def _page(
     view: PlanView | None,
     chosen: dict[str, str],
     faults: tuple[Fault, ...],
-    asked: tuple[str, bool],
+    asked: tuple[str, str],
 ) -> Response:
     plan_jobs = view.proposed.jobs if view else ()
     names = {job.job: job for job in plan_jobs}
@@ -168,7 +207,9 @@ def _page(
         frame=desk_frame(desk, "Days of all jobs", at="/", is_wrong=bool(faults)),
         view=view,
         asked=asked[0],
-        is_better=asked[1],
+        way=asked[1],
+        search=search_state(),
+        has_exact=is_installed(),
         days=days,
         rows=tuple(CrewRow(crew, _cells(crew, days, tasks, names)) for crew in known),
         outsiders=tuple(

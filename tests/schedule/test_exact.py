@@ -1,0 +1,57 @@
+"""The exact improver: at the known optimum where it proves one, never worse, and it can be stopped."""
+
+import sys
+from threading import Timer
+
+import pytest
+
+from app.schedule.bounds import impossible
+from app.schedule.exact import NotInstalled, improve
+from app.schedule.joint_network import joined
+from app.schedule.search import score, solve
+from tests.checks.psplib_j30 import READ, length
+from tests.schedule.joint_jobs import a_year
+from tests.schedule.test_joint_plan_laws import random_network
+
+
+def test_without_the_solver_it_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "ortools.sat.python", None)
+    monkeypatch.setitem(sys.modules, "ortools", None)
+    network = READ["1_1"][1]
+    with pytest.raises(NotInstalled, match=r"upstand\[exact\]"):
+        improve(network, solve(network, 500), 1.0)
+
+
+@pytest.mark.parametrize("name", ["1_1", "9_1", "21_2", "37_3", "41_5", "33_6", "18_4"])
+def test_it_proves_the_known_optimum(name: str) -> None:
+    pytest.importorskip("ortools")
+    optimum, network = READ[name]
+    answer = improve(network, solve(network, 500), 10.0)
+    assert answer.is_proven
+    assert length(answer.placed) == optimum
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_it_is_never_worse_and_its_bound_agrees_with_the_proofs(seed: int) -> None:
+    pytest.importorskip("ortools")
+    network = random_network(seed, works=12, due=True)
+    start = solve(network, 1000)
+    answer = improve(network, start, 5.0)
+    assert score(network, answer.placed).key <= score(network, start).key
+    assert answer.is_proven
+    assert answer.least_late_days <= answer.late_days
+    assert (answer.least_late_days > 0) >= bool(impossible(network))
+
+
+def test_it_stops_when_it_is_told_to() -> None:
+    pytest.importorskip("ortools")
+    network = joined(a_year(3)).network
+    timers = []
+
+    def stop_soon(stop: object) -> None:
+        timers.append(Timer(1.0, stop))  # type: ignore[arg-type]
+        timers[0].start()
+
+    start = solve(network, 600)
+    answer = improve(network, start, 60.0, on_ready=stop_soon)
+    assert score(network, answer.placed).key <= score(network, start).key
