@@ -5,7 +5,7 @@ import gc
 import logging
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from fastapi import FastAPI
 from fastapi.responses import PlainTextResponse
@@ -16,11 +16,14 @@ from app.actions.records import DemoAccount
 from app.actions.sign_in import needs_owner
 from app.documents.proposal import proposal_pdf
 from app.settings import Settings
+from app.store.backup import BackupError
 from app.store.database import Database, open_database
+from app.store.kept_backups import BackupPlan, back_up_when_due
 from app.store.upgrade import bring_up_to_date
 from app.web.routes import install
 
 log = logging.getLogger("upstand")
+BACKUP_LOOK_SECONDS = 300.0
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -60,7 +63,9 @@ def _lifespan(
         gc.freeze()
         # The demo's jobs take seconds to work out; nobody waits for them in front of a blank page.
         filling = asyncio.create_task(_fill(database, settings, account)) if account else None
+        keeping = asyncio.create_task(_keep_backups(database, settings))
         yield
+        keeping.cancel()
         if filling is not None:
             await filling
         database.close()
@@ -80,6 +85,20 @@ async def _fill(database: Database, settings: Settings, account: DemoAccount) ->
     if whole.client_token:
         lines.append(f"  as its client: {settings.address}/s/{whole.client_token}")
     print("\n".join(["The demo's jobs are there.", *lines]), flush=True)
+
+
+async def _keep_backups(database: Database, settings: Settings) -> None:
+    """Back up by the clock as long as the server runs; a database server looks after its own."""
+    if not settings.backup_every_h or not database.is_sqlite:
+        return
+    plan = BackupPlan(settings.backups, timedelta(hours=settings.backup_every_h), settings.backup_keep)
+    while True:
+        # First after a while: a start is no time for heavy work.
+        await asyncio.sleep(BACKUP_LOOK_SECONDS)
+        try:
+            await asyncio.to_thread(back_up_when_due, database, plan, datetime.now(UTC))
+        except (BackupError, OSError) as fault:
+            log.error("the backup by the clock was not made: %s", fault)
 
 
 def _say_how_to_sign_in(settings: Settings, account: DemoAccount | None, *, is_new: bool) -> None:

@@ -26,12 +26,20 @@ class Settings(BaseSettings):
     base_url: str = Field("", description="address people type, for clients' links; empty: host and port")
     secure_cookies: bool = Field(False, description="send cookies over HTTPS only; set it behind HTTPS")
     trusted_proxies: str = Field("", description="addresses of proxies whose word on the sender is taken")
+    backup_dir: str = Field("", description="folder for backups by the clock; empty: backups/ in the data")
+    backup_every_h: float = Field(24, ge=0, le=8784, description="hours between them; 0 makes none")
+    backup_keep: int = Field(14, ge=1, le=1000, description="how many of the newest are kept")
     demo: bool = Field(False, description="load the demo firm when the database is empty")
 
     @cached_property
     def url(self) -> str:
         """The database's address."""
         return self.database_url or f"sqlite:///{self.data_dir / 'upstand.sqlite'}"
+
+    @cached_property
+    def backups(self) -> Path:
+        """Where backups by the clock are kept."""
+        return Path(self.backup_dir) if self.backup_dir else self.data_dir / "backups"
 
     @cached_property
     def address(self) -> str:

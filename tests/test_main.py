@@ -124,6 +124,31 @@ def test_the_demo_whose_jobs_cannot_be_loaded_still_serves(
     assert "could not be loaded" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize("folder", ["kept", "file/kept"])
+def test_a_running_server_backs_itself_up_and_outlives_a_folder_that_fails(
+    tmp_path: Path, folder: str, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr("app.main.BACKUP_LOOK_SECONDS", 0.02)
+    (tmp_path / "file").touch()
+    settings = Settings(data_dir=tmp_path, backup_dir=str(tmp_path / folder))
+
+    async def run() -> int:
+        app = create_app(settings)
+        async with (
+            app.router.lifespan_context(app),
+            httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://test") as client,
+        ):
+            for _ in range(300):
+                if list(settings.backups.glob("upstand-*.sqlite")) or "not made" in caplog.text:
+                    break
+                await asyncio.sleep(0.02)
+            return (await client.get("/health")).status_code
+
+    assert asyncio.run(run()) == 200
+    gc.unfreeze()
+    assert len(list(settings.backups.glob("upstand-*.sqlite"))) == (folder == "kept")
+
+
 def test_a_setting_that_cannot_be_read_is_named_without_a_traceback(tmp_path: Path) -> None:
     environment = {"PATH": "/usr/bin:/bin", "UPSTAND_DATA_DIR": str(tmp_path), "UPSTAND_PORT": "eighty"}
     command = [sys.executable, "-m", "app.cli", "serve"]
