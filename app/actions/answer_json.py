@@ -7,7 +7,8 @@ at the end of a name (``length_mm``) in every system of the job. Ids are those o
 them. Money and exact numbers are text (``"24.60"``), days are ISO 8601, the rest are JSON numbers.
 
 takeoff: roof, pieces, fields, walls, boxes, beds, sticks, pads, span_checks, runs, circuits, transformers,
-gas, joints, pulls, ways, set_out, levels, night, energy, quantities, cut_plans, loads, dead_kg, carry, load_map, findings, assumptions.
+gas, joints, pulls, ways, set_out, levels, night, energy, quantities, cut_plans, loads, dead_kg, carry,
+load_map, findings, assumptions.
 price: prices (where they come from, their day), the estimate's own fields, findings, assumptions.
 days: crew, start_on, end_on, tasks, days, orders, critical_path, findings, assumptions.
 """
