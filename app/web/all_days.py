@@ -7,6 +7,7 @@ from typing import cast
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Response
+from fastapi.responses import JSONResponse
 
 from app.actions.days import crews
 from app.actions.errors import Refused
@@ -21,6 +22,7 @@ from app.actions.improver import (
 from app.actions.plans import PlanView, accept, look_for_better, plan_view, suppose
 from app.schedule.joint_records import JobOutlook, JointTask, Supposed, SupposedKind
 from app.schedule.records import Crew
+from app.web.api import plain
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.forms.plain import as_day
@@ -125,6 +127,14 @@ def show_all_days(desk: AtDesk) -> Response:
     return _page(desk, view, chosen, faults, (asked if not faults else "", query.get("better", "")[:5]))
 
 
+@router.get("/api/days")
+def show_all_days_json(desk: AtDesk) -> Response:
+    """The plan that is proposed, and the starts of the one that holds."""
+    view = plan_view(desk.db, desk.today)
+    held = plain(view.held.plan) if view.held else None
+    return JSONResponse({"proposed": plain(view.proposed), "held": held, "fingerprint": view.fingerprint})
+
+
 @router.post("/days")
 def save_plan(desk: AtDesk, form: Posted) -> Response:
     """Let the plan that was seen hold."""
@@ -199,7 +209,9 @@ def _page(
     plan_jobs = view.proposed.jobs if view else ()
     names = {job.job: job for job in plan_jobs}
     tasks = view.proposed.tasks if view else ()
-    first = as_day(chosen.get("from", "")) or desk.today
+    # Where nothing happens soon the page opens on the first week in which something does.
+    soon = max(desk.today, min((task.start_on for task in tasks), default=desk.today))
+    first = as_day(chosen.get("from", "")) or soon
     first -= timedelta(days=first.weekday())
     days = tuple(day for number in range(_SPAN_DAYS) if (day := first + timedelta(days=number)).weekday() < 6)
     known = crews(desk.db)

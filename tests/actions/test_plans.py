@@ -163,6 +163,21 @@ def test_the_paper_of_an_order_is_a_table_without_formulas(
     assert not any(cell.startswith(("=", "+", "@")) for line in lines for cell in line.split(","))
 
 
+def read_by_hand(feed_bytes: bytes) -> list[dict[str, str]]:
+    """Read the events of a feed by RFC 5545 alone: CRLF ends a line, a blank goes on with the last."""
+    text = feed_bytes.decode()
+    assert "\n" not in text.replace("\r\n", "")
+    assert all(len(line.encode()) <= 75 for line in text.split("\r\n"))
+    found: list[dict[str, str]] = []
+    for line in text.replace("\r\n ", "").split("\r\n"):
+        if line == "BEGIN:VEVENT":
+            found.append({})
+        elif found and ":" in line:
+            name, _, value = line.partition(":")
+            found[-1].setdefault(name.partition(";")[0], value)
+    return found
+
+
 def test_a_feed_opens_by_its_secret_alone_and_is_read_by_a_library(
     db: Database, owner: StaffMember, signed_job: int
 ) -> None:
@@ -176,6 +191,9 @@ def test_a_feed_opens_by_its_secret_alone_and_is_read_by_a_library(
     event = next(event for uid, event in events.items() if uid.endswith("-frame@upstand"))
     assert event.decoded("dtstart") == frame.start_on
     assert event.decoded("dtend") == frame.end_on + timedelta(days=1)
+    by_hand = {one["UID"]: one for one in read_by_hand(feed(db, token, NOW))}
+    assert set(by_hand) == set(events)
+    assert by_hand[str(event["uid"])]["DTSTART"] == frame.start_on.strftime("%Y%m%d")
     crew = make_feed(db, owner, CREW, "south", NOW)
     assert b"BEGIN:VEVENT" in feed(db, crew, NOW)
     revoke_feed(db, owner, JOB, str(signed_job), NOW)
