@@ -15,7 +15,7 @@ from app.takeoff.layout.records import Piece
 
 _ALONG_DEG = 30.0  # timber nearer than this to the length of a piece lies along it
 _TOUCH_MM = 5.0  # a shorter meeting is a corner, not a crossing
-_PARALLEL = 1e-9  # sine; below it a line runs along an edge
+_PARALLEL = 1e-7  # sine; below it a line runs along an edge: turned corners are rounded to 1e-6 mm
 _ON_EDGE_MM = 1e-3  # a board that ends on a centre line bears there, whatever the last decimals say
 _MOST_CORNERS = 8  # of an outline that is clipped in bulk
 
@@ -144,7 +144,8 @@ def _clip_each(
     met: dict[int, list[Met]],
 ) -> None:
     """Note what centre lines share with notched outlines."""
-    shared = shapely.intersection(outlines[of_piece], lines[of_stick])
+    wider = shapely.buffer(outlines[of_piece], _ON_EDGE_MM, join_style="mitre")
+    shared = shapely.intersection(wider, lines[of_stick])
     for piece, stick, part in zip(of_piece.tolist(), of_stick.tolist(), shared, strict=True):
         for line in getattr(part, "geoms", (part,)):
             if isinstance(line, LineString) and line.length >= _TOUCH_MM:
