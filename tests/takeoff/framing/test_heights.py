@@ -5,6 +5,7 @@ from shapely import LineString, Point
 
 from app.job.choices import Packer
 from app.job.plan import DeckLevel
+from app.takeoff.chain import take_off
 from app.takeoff.framing.heights import pad_schedule
 from app.takeoff.framing.stacks import MANY_SHIMS, stack_for
 from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_survey, choices
@@ -148,3 +149,36 @@ def test_a_level_deck_over_a_falling_roof_needs_the_fall_more_at_the_low_end() -
     high = max(deck.framing.pads, key=lambda pad: pad.y_mm)
     low = min(deck.framing.pads, key=lambda pad: pad.y_mm)
     assert low.height_mm - high.height_mm == pytest.approx(0.02 * (high.y_mm - low.y_mm), abs=1e-6)
+
+
+def test_a_field_above_the_rest_stands_on_pads_taller_by_as_much() -> None:
+    flush, raised = (
+        framed(
+            a_job(
+                survey=a_survey(drains=()),
+                plan=a_plan(
+                    level=DeckLevel(level_mm=-20.0), deck_fields=(a_deck_field(level_offset_mm=offset),)
+                ),
+            )
+        )
+        for offset in (0.0, 40.0)
+    )
+    for one, other in zip(flush.framing.pads, raised.framing.pads, strict=True):
+        assert other.height_mm - one.height_mm == pytest.approx(40.0)
+
+
+def test_second_sleepers_are_bought_cut_and_weighed() -> None:
+    def taken_off(tall_pads: str):
+        level = DeckLevel(level_mm=40.0, tall_pads=tall_pads)
+        return take_off(a_job(survey=a_survey(drains=()), plan=a_plan(level=level)), {})
+
+    single, double = taken_off("stop"), taken_off("doubled sleeper")
+
+    def metres(takeoff) -> float:
+        return sum(one.amount for one in takeoff.totals.quantities if one.basis == "frame.sticks")
+
+    (tall,) = double.framing.tall_pads
+    assert metres(double) - metres(single) == pytest.approx(tall.doubling_mm / 1000, abs=1e-3)
+    cut = {piece for plan in double.totals.cut_plans for stick in plan.sticks for piece, _ in stick.pieces}
+    assert {stick.id for stick in double.framing.sticks if stick.role == "doubling"} <= cut
+    assert double.totals.dead_kg > single.totals.dead_kg
