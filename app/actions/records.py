@@ -16,6 +16,7 @@ from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
 from app.store.records import (
+    ApiKey,
     AuditEntry,
     ClientCard,
     JobCard,
@@ -28,6 +29,7 @@ from app.store.records import (
     RevisionCard,
     RevisionState,
     Role,
+    SessionCard,
     Shop,
     StaffMember,
 )
@@ -35,6 +37,7 @@ from app.whole_job import WholeJob
 
 __all__ = [
     "AmountChange",
+    "ApiKey",
     "AuditEntry",
     "ClientCard",
     "Completeness",
@@ -63,6 +66,7 @@ __all__ = [
     "RevisionCard",
     "RevisionState",
     "Role",
+    "SessionCard",
     "Shop",
     "StaffMember",
     "Waiting",

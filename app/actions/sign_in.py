@@ -1,14 +1,13 @@
 """Sign-in of staff: accounts, sessions, and the brake on guessing."""
 
 from datetime import datetime, timedelta
-from functools import cache
-
-from pwdlib import PasswordHash
 
 from app.actions.brake import Limit, count_guess, refuse_guessers
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.records import StaffMember
+from app.actions.passwords import MOST_LENGTH, checked_hash, hasher, nobodys_hash
+from app.actions.records import Role, SessionCard, StaffMember
+from app.actions.second_factor import use_code
 from app.actions.tokens import new_token, token_hash
 from app.store import audit, people
 
@@ -16,8 +15,8 @@ IDLE = timedelta(hours=12)
 LONGEST = timedelta(days=14)
 # How old "last seen" may be before it is written again, so that a page view is not a write.
 SEEN_STEP = timedelta(minutes=5)
-LEAST_LENGTH = 12
-MOST_LENGTH = 200
+# How long the second factor is waited for after the password.
+WAIT = timedelta(minutes=10)
 _WRONG = "That e-mail address and password do not belong together."
 
 
@@ -39,17 +38,27 @@ def make_owner(db: Database, name: str, email: str, password: str, now: datetime
 
 
 def add_staff(
-    db: Database, staff: StaffMember, name: str, email: str, password: str, now: datetime
+    db: Database,
+    staff: StaffMember,
+    name: str,
+    email: str,
+    password: str,
+    now: datetime,
+    role: Role = "office",
 ) -> StaffMember:
-    """Let the owner add a colleague; Refused for others, a known address or a weak password."""
+    """Let the owner add a colleague; Refused for others, a known address or a weak password.
+
+    The first password is known to two people, so its owner changes it before anything else.
+    """
     if staff.role != "owner":
         raise Refused("Only the owner adds people.")
     hashed = _checked_hash(name, email, password)
     with db.write() as session:
         if people.staff_by_email(session, email.strip()):
             raise Refused(f"Somebody with the address {email.strip()} can sign in already.")
-        member = people.add_staff(session, name.strip(), email.strip(), hashed, "member", now)
-        audit.note(session, now, staff.name, f"added {member.name}", f"staff:{member.id}")
+        member = people.add_staff(session, name.strip(), email.strip(), hashed, role, now)
+        people.set_password_hash(session, member.id, hashed, must_change=True)
+        audit.note(session, now, staff.name, f"added {member.name} ({role})", f"staff:{member.id}")
     return member
 
 
@@ -60,16 +69,19 @@ def list_staff(db: Database) -> tuple[StaffMember, ...]:
 
 
 def sign_in(
-    db: Database, email: str, password: str, now: datetime, address: str = ""
+    db: Database, email: str, password: str, now: datetime, address: str = "", browser: str = ""
 ) -> tuple[str, StaffMember]:
-    """Give a new session token and whose it is; Refused when wrong, TooOften after many wrong tries."""
+    """Give a new session token and whose it is; Refused when wrong, TooOften after many wrong tries.
+
+    With a second factor the token opens nothing yet: it waits for `finish_sign_in`.
+    """
     limits = _limits(email, address)
     refuse_guessers(db, "sign-in", limits, now)
     with db.read() as session:
         found = people.staff_by_email(session, email.strip())
     # An unknown address is checked against a hash too, so that time does not tell who is known.
-    is_right, better_hash = _hasher().verify_and_update(
-        password[:MOST_LENGTH], found[1] if found else _nobodys_hash()
+    is_right, better_hash = hasher().verify_and_update(
+        password[:MOST_LENGTH], found[1] if found else nobodys_hash()
     )
     if not (found and is_right):
         count_guess(db, "sign-in", limits, now)
@@ -80,8 +92,36 @@ def sign_in(
             people.set_password_hash(session, member.id, better_hash)
         people.forget_guesses(session, "sign-in", limits[0][0])
         people.end_old_sessions(session, now - LONGEST, now - IDLE)
-        people.add_session(session, member.id, token_hash(token), now)
-        audit.note(session, now, member.name, "signed in", f"staff:{member.id}")
+        waits = member.has_second_factor
+        people.add_session(
+            session, member.id, token_hash(token), now, waits=waits, seen_from=(address, browser)
+        )
+        if not waits:
+            audit.note(session, now, member.name, "signed in", f"staff:{member.id}")
+    return token, member
+
+
+def finish_sign_in(
+    db: Database, waiting: str, code: str, now: datetime, address: str = "", browser: str = ""
+) -> tuple[str, StaffMember]:
+    """Give a new session for a waiting one and the right code; Refused when wrong or too late, TooOften."""
+    with db.read() as session:
+        found = people.waiting_session(session, token_hash(waiting))
+    if found is None or now - found[1] >= WAIT:
+        raise Refused("The time for the code is over. Sign in with your password again.")
+    member, token = found[0], new_token()
+    limits = ((f"code of {member.email}", 8),)
+    refuse_guessers(db, "code", limits, now)
+    with db.write() as session:
+        is_right = use_code(session, member.id, code, now)
+        if is_right:
+            people.end_session(session, token_hash(waiting))
+            people.forget_guesses(session, "code", limits[0][0])
+            people.add_session(session, member.id, token_hash(token), now, seen_from=(address, browser))
+            audit.note(session, now, member.name, "signed in with the second factor", f"staff:{member.id}")
+    if not is_right:
+        count_guess(db, "code", limits, now)
+        raise Refused("That code is not right, or was used already. Wait for the next one.")
     return token, member
 
 
@@ -114,6 +154,19 @@ def sign_out_everywhere(db: Database, staff: StaffMember) -> None:
         people.end_sessions(session, staff.id)
 
 
+def sessions(db: Database, staff: StaffMember, token: str) -> tuple[SessionCard, ...]:
+    """The browsers this person is signed in with; `token` is that of the one that asks."""
+    with db.read() as session:
+        return people.list_sessions(session, staff.id, token_hash(token))
+
+
+def end_one_session(db: Database, staff: StaffMember, session_id: int, now: datetime) -> None:
+    """End one of this person's own sessions."""
+    with db.write() as session:
+        people.end_session_by_id(session, staff.id, session_id)
+        audit.note(session, now, staff.name, "ended a session", f"staff:{staff.id}")
+
+
 def _limits(email: str, address: str) -> tuple[Limit, ...]:
     """Slow one guesser first, then a whole address, then everybody who tries one account."""
     account = email.strip().lower()
@@ -127,23 +180,4 @@ def _checked_hash(name: str, email: str, password: str) -> str:
         raise Refused("Give a name; it is printed beside what this person does.")
     if "@" not in account[1:-1] or " " in account:
         raise Refused(f"{email!r} is not an e-mail address; one such as ada@example.org would do.")
-    if not LEAST_LENGTH <= len(password) <= MOST_LENGTH:
-        raise Refused(f"A password has {LEAST_LENGTH} to {MOST_LENGTH} characters; this one {len(password)}.")
-    known = (account, account.partition("@")[0], name.strip().lower(), "upstand", "password")
-    left = password.lower()
-    for word in known:
-        left = left.replace(word, "") if len(word) > 2 else left
-    if len(set(left)) < 6:
-        raise Refused("That password is easy to guess. Four unrelated words would do.")
-    return _hasher().hash(password)
-
-
-@cache
-def _hasher() -> PasswordHash:
-    """Argon2id with 64 MiB, three passes: above OWASP ASVS 5.0.0, appendix C (46 MiB, one pass)."""
-    return PasswordHash.recommended()
-
-
-@cache
-def _nobodys_hash() -> str:
-    return _hasher().hash(new_token())
+    return checked_hash(name, email, password)

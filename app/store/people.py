@@ -6,8 +6,8 @@ from typing import cast
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
-from app.store.models import GuessRow, SessionRow, StaffRow
-from app.store.records import Role, StaffMember
+from app.store.models import ApiKeyRow, GuessRow, RecoveryCodeRow, SessionRow, StaffRow
+from app.store.records import Role, SessionCard, StaffMember
 
 
 def count_staff(session: Session) -> int:
@@ -18,7 +18,12 @@ def count_staff(session: Session) -> int:
 def add_staff(
     session: Session, name: str, email: str, password_hash: str, role: Role, now: datetime
 ) -> StaffMember:
-    """Add an account; the address must be free."""
+    """Add an account, or bring one back that was shut; the address must be free otherwise."""
+    row = session.scalar(select(StaffRow).where(StaffRow.email == email.lower(), ~StaffRow.is_active))
+    if row is not None:
+        row.name, row.password_hash, row.role, row.is_active = name, password_hash, role, True
+        session.flush()
+        return _member(row)
     row = StaffRow(
         name=name, email=email.lower(), password_hash=password_hash, role=role, is_active=True, made_at=now
     )
@@ -40,19 +45,88 @@ def list_staff(session: Session) -> tuple[StaffMember, ...]:
     return tuple(_member(row) for row in session.scalars(query))
 
 
-def set_password_hash(session: Session, staff_id: int, password_hash: str) -> None:
+def find_staff(session: Session, staff_id: int) -> tuple[StaffMember, str] | None:
+    """Give an active account by its id with its password hash, or None; locked until the end."""
+    query = select(StaffRow).where(StaffRow.id == staff_id, StaffRow.is_active)
+    row = session.scalar(query.with_for_update(of=StaffRow))
+    return (_member(row), row.password_hash) if row else None
+
+
+def set_password_hash(
+    session: Session, staff_id: int, password_hash: str, *, must_change: bool | None = None
+) -> None:
     """Put a new password hash in place of the old one."""
-    session.get_one(StaffRow, staff_id).password_hash = password_hash
+    row = session.get_one(StaffRow, staff_id)
+    row.password_hash = password_hash
+    if must_change is not None:
+        row.must_change = must_change
 
 
-def add_session(session: Session, staff_id: int, token_hash: str, now: datetime) -> None:
-    """Add one signed-in browser."""
-    session.add(SessionRow(token_hash=token_hash, staff_id=staff_id, made_at=now, last_seen_at=now))
+def set_role(session: Session, staff_id: int, role: Role) -> None:
+    """Give a person another role."""
+    session.get_one(StaffRow, staff_id).role = role
+
+
+def shut_account(session: Session, staff_id: int) -> None:
+    """Let a person sign in no more; the name stays in the trail."""
+    row = session.get_one(StaffRow, staff_id)
+    row.is_active, row.totp_secret, row.totp_step = False, "", 0
+    for table in (SessionRow, RecoveryCodeRow, ApiKeyRow):
+        session.execute(delete(table).where(table.staff_id == staff_id))
+
+
+def add_session(
+    session: Session,
+    staff_id: int,
+    token_hash: str,
+    now: datetime,
+    *,
+    waits: bool = False,
+    seen_from: tuple[str, str] = ("", ""),
+) -> None:
+    """Add one browser: signed in, or waiting for the second factor; `seen_from` is address and browser."""
+    session.add(
+        SessionRow(
+            token_hash=token_hash,
+            staff_id=staff_id,
+            made_at=now,
+            last_seen_at=now,
+            waits=waits,
+            address=seen_from[0][:80],
+            browser=seen_from[1][:300],
+        )
+    )
+
+
+def waiting_session(session: Session, token_hash: str) -> tuple[StaffMember, datetime] | None:
+    """Give who waits for the second factor, and since when; None when nobody does."""
+    row = session.scalar(select(SessionRow).where(SessionRow.token_hash == token_hash, SessionRow.waits))
+    return (_member(row.staff), row.made_at) if row and row.staff.is_active else None
+
+
+def list_sessions(session: Session, staff_id: int, token_hash: str) -> tuple[SessionCard, ...]:
+    """Give the signed-in browsers of a person, the last seen first; `token_hash` is the one that asks."""
+    query = (
+        select(SessionRow)
+        .where(SessionRow.staff_id == staff_id, ~SessionRow.waits)
+        .order_by(SessionRow.last_seen_at.desc(), SessionRow.id.desc())
+    )
+    return tuple(
+        SessionCard(
+            row.id, row.made_at, row.last_seen_at, row.address, row.browser, row.token_hash == token_hash
+        )
+        for row in session.scalars(query)
+    )
+
+
+def end_session_by_id(session: Session, staff_id: int, session_id: int) -> None:
+    """End one browser of a person, named by its place in the list."""
+    session.execute(delete(SessionRow).where(SessionRow.id == session_id, SessionRow.staff_id == staff_id))
 
 
 def session_of(session: Session, token_hash: str) -> tuple[StaffMember, datetime, datetime] | None:
     """Give whose session it is, when it began and when it was last seen; None when there is none."""
-    row = session.scalar(select(SessionRow).where(SessionRow.token_hash == token_hash))
+    row = session.scalar(select(SessionRow).where(SessionRow.token_hash == token_hash, ~SessionRow.waits))
     if row is None or not row.staff.is_active:
         return None
     return _member(row.staff), row.made_at, row.last_seen_at
@@ -70,9 +144,9 @@ def end_session(session: Session, token_hash: str) -> None:
     session.execute(delete(SessionRow).where(SessionRow.token_hash == token_hash))
 
 
-def end_sessions(session: Session, staff_id: int) -> None:
-    """End every session of one person."""
-    session.execute(delete(SessionRow).where(SessionRow.staff_id == staff_id))
+def end_sessions(session: Session, staff_id: int, *, but: str = "") -> None:
+    """End every session of one person, but that with a token's hash."""
+    session.execute(delete(SessionRow).where(SessionRow.staff_id == staff_id, SessionRow.token_hash != but))
 
 
 def end_old_sessions(session: Session, made_before: datetime, seen_before: datetime) -> None:
@@ -111,4 +185,10 @@ def forget_old_guesses(session: Session, before: datetime) -> None:
 
 
 def _member(row: StaffRow) -> StaffMember:
-    return StaffMember(row.id, row.name, row.email, cast("Role", row.role))
+    return StaffMember(
+        row.id, row.name, row.email, cast("Role", row.role), bool(row.totp_secret), row.must_change
+    )
+
+
+# Rows made into records by another module of the store too.
+member_of = _member

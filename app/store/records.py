@@ -10,7 +10,7 @@ from app.agreement.states import JobState
 from app.pricing.records import Assembly, PriceItem, PriceRules
 from app.schedule.records import Crew
 
-Role = Literal["owner", "member"]
+Role = Literal["owner", "office", "crew"]
 RevisionState = Literal["live", "signed", "declined", "superseded", "run out"]
 
 
@@ -22,6 +22,32 @@ class StaffMember:
     name: str
     email: str
     role: Role
+    has_second_factor: bool = False
+    must_change: bool = False  # the password, since somebody else made it
+
+
+@dataclass(frozen=True, slots=True)
+class SessionCard:
+    """One signed-in browser of a person."""
+
+    id: int
+    made_at: datetime
+    last_seen_at: datetime
+    address: str
+    browser: str
+    is_this: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ApiKey:
+    """One key of the JSON API; the key itself was shown once."""
+
+    id: int
+    name: str
+    scope: Literal["read", "write"]
+    made_at: datetime
+    expires_at: datetime
+    last_used_at: datetime | None
 
 
 @dataclass(frozen=True, slots=True)

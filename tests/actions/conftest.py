@@ -68,7 +68,7 @@ def owner() -> StaffMember:
 
 @pytest.fixture
 def other() -> StaffMember:
-    return StaffMember(2, "Tor", "tor@example.org", "member")
+    return StaffMember(2, "Tor", "tor@example.org", "office")
 
 
 @dataclass

@@ -137,7 +137,7 @@ def test_a_database_that_somebody_is_writing_to_is_not_replaced(
 def test_an_orphan_row_is_found(db: Database, tmp_path: Path) -> None:
     back_up(db, tmp_path / "b.sqlite")
     with closing(sqlite3.connect(tmp_path / "b.sqlite")) as connection, connection:
-        connection.execute("INSERT INTO sessions VALUES (1, 'x', 99, '2026-01-01', '2026-01-01')")
+        connection.execute("INSERT INTO recovery_codes VALUES (1, 99, 'x')")
     with pytest.raises(BackupError, match="damaged"):
         prove(tmp_path / "b.sqlite")
     db.close()

@@ -22,7 +22,7 @@ from app.store.models.offers import (
     SignCodeRow,
     SignOffRow,
 )
-from app.store.models.people import GuessRow, SessionRow, StaffRow
+from app.store.models.people import ApiKeyRow, GuessRow, RecoveryCodeRow, SessionRow, StaffRow
 from app.store.models.shop import (
     AssemblyRow,
     CrewRow,
@@ -44,6 +44,7 @@ from app.store.models.trade import (
 )
 
 __all__ = [
+    "ApiKeyRow",
     "AssemblyRow",
     "AuditRow",
     "Base",
@@ -76,6 +77,7 @@ __all__ = [
     "PurchaseOrderRow",
     "QuestionRow",
     "ReceiptRow",
+    "RecoveryCodeRow",
     "RevisionRow",
     "RulesRow",
     "RunTickRow",
