@@ -29,6 +29,7 @@ class Settings(BaseSettings):
     backup_dir: str = Field("", description="folder for backups by the clock; empty: backups/ in the data")
     backup_every_h: float = Field(24, ge=0, le=8784, description="hours between them; 0 makes none")
     backup_keep: int = Field(14, ge=1, le=1000, description="how many of the newest are kept")
+    mail_password: str = Field("", description="password of the firm's mail account; never in the database")
     demo: bool = Field(False, description="load the demo firm when the database is empty")
 
     @cached_property

@@ -9,7 +9,7 @@ from app.actions.records import JobSheet, RevisionCard, WorkedOut
 from app.actions.starting import NOT_MEASURED
 from app.actions.takeoff import calendar_of, shop_of, work_out
 from app.agreement.states import JobFacts, JobState
-from app.agreement.withdrawal import clock, preset
+from app.agreement.withdrawal import WithdrawalClock, clock, preset
 from app.store import offers
 from app.whole_job import WholeJob
 
@@ -38,13 +38,28 @@ def facts_for(db: Database, sheet: JobSheet, state: JobState, today: date, reaso
 
 def _may_still_cancel(db: Database, cards: tuple[RevisionCard, ...], today: date) -> bool:
     """Tell whether the clock of the shop's preset runs on the first signature; no preset, no clock."""
+    found = _clock(db, cards, today)
+    return found is not None and found.is_running
+
+
+def cancel_clock(db: Database, job_id: int, today: date) -> WithdrawalClock | None:
+    """Give the running clock of the right to cancel what was signed; None when none runs."""
+    with db.read() as session:
+        cards = offers.list_revisions(session, job_id, today)
+    found = _clock(db, cards, today)
+    return found if found is not None and found.is_running else None
+
+
+def _clock(db: Database, cards: tuple[RevisionCard, ...], today: date) -> WithdrawalClock | None:
     signed = [card.sign_off for card in cards if card.sign_off]
+    if not signed:
+        return None
     _, firm = shop_of(db, today)
-    if not signed or not firm.withdrawal:
-        return False
+    if not firm.withdrawal:
+        return None
     signed_on = day_of(signed[-1].signed_at)
     holidays = [day for day, _ in calendar_of(firm, signed_on, today).days_off]
-    return clock(preset(firm.withdrawal), signed_on, holidays, today).is_running
+    return clock(preset(firm.withdrawal), signed_on, holidays, today)
 
 
 def is_measured(sheet: JobSheet) -> bool:

@@ -8,7 +8,9 @@ from pydantic import TypeAdapter
 
 from app.agreement.fingerprint import canonical_json, fingerprint_of_text
 from app.agreement.records import Party, PaymentStage, Wording
+from app.agreement.terms import NO_TERMS, OfferTerms
 from app.job.findings import Assumption, Finding
+from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.records import Estimate, PriceBook
 from app.schedule.records import Calendar, Crew, DayPlan
 from app.takeoff.totals.records import Quantity
@@ -34,6 +36,10 @@ class FrozenInputs:
     site_address: str
     wording: tuple[Wording, ...]
     time_zone: str = ""  # of the site; empty: the server's own
+    pricing: JobPricing = NOTHING_SET
+    ticked: tuple[str, ...] = ()  # options in
+    withdrawal: str = ""  # code of the law's clock, as it was when offered
+    terms: OfferTerms = NO_TERMS
 
 
 @dataclass(frozen=True)
@@ -47,6 +53,7 @@ class FrozenResults:
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
     plan_svg: str
+    dead_kg: float = 0.0
 
 
 _INPUTS = TypeAdapter(FrozenInputs)
@@ -60,7 +67,12 @@ def as_text(frozen: FrozenInputs | FrozenResults) -> str:
 
 def fingerprint_of(inputs: str, results: str) -> str:
     """Give the fingerprint of a revision from the two texts as stored, whatever program reads them."""
-    return fingerprint_of_text(f'{{"inputs":{inputs},"results":{results}}}')
+    return fingerprint_of_text(both(inputs, results))
+
+
+def both(inputs: str, results: str) -> str:
+    """Give inputs and results as the one text that a fingerprint is of."""
+    return f'{{"inputs":{inputs},"results":{results}}}'
 
 
 def read_inputs(text: str) -> FrozenInputs:

@@ -1,15 +1,19 @@
 """Offering: a frozen revision, and the client's link to it."""
 
 import hashlib
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
 from importlib.metadata import version
 
 from app.actions.clock import day_at, day_of, zone_of
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
 from app.actions.facts import is_measured, stops_of
-from app.actions.frozen import FrozenInputs, FrozenResults, as_text
+from app.actions.frozen import FrozenInputs, FrozenResults, as_text, both, read_results
+from app.actions.options import combined, names_of
 from app.actions.records import (
+    JobSheet,
     LinkCard,
     ProposalInputs,
     Renderer,
@@ -19,21 +23,30 @@ from app.actions.records import (
     WorkedOut,
 )
 from app.actions.sheet import found, job_sheet, subject
-from app.actions.takeoff import shop_of, work_out_sheet
+from app.actions.takeoff import shop_of
 from app.actions.tokens import new_token, token_hash
+from app.agreement.fingerprint import fingerprint_of_text
 from app.agreement.records import Party
 from app.agreement.revision import make_revision
-from app.agreement.stages import DEPOSIT_CAPS, payment_stages
+from app.agreement.stages import DEPOSIT_CAPS, DepositCap, payment_stages
+from app.agreement.withdrawal import last_day, preset
 from app.agreement.wording import gaps
+from app.documents.records import Earlier, OfferedCombination, OfferedOption
 from app.drawings.plan import plan_svg
+from app.job.errors import InputErrors
+from app.pricing.options import combinations_of
+from app.pricing.records import PriceBook
+from app.schedule.records import Calendar
 from app.store import audit, jobs, offers
 from app.store import links as link_store
-from app.store.records import NewRevision
+from app.store.records import NewCombination, NewRevision
+from app.store.sessions import Session
 
 LONGEST_LINK_DAYS = 90
 # A change offered after signing is a revision of its own and moves the job no way back.
 _STAYS = ("signed", "on the roof")
 _CLOSED = ("handed over", "let go")
+Combinations = tuple[tuple[tuple[str, ...], WorkedOut], ...]
 
 
 def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer: Renderer) -> RevisionCard:
@@ -49,16 +62,14 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     if not is_measured(sheet):
         raise Refused("The roof is not measured yet: put a name to the survey first.")
     book, firm = shop_of(db, today, sheet.job)
-    worked = work_out_sheet(sheet, book, firm, today)
-    stops = stops_of(worked)
-    if stops:
-        raise Refused("Settle what stops the job before offering it.", stops)
+    worked, others = _every_combination(sheet, book, firm, today)
     missing = gaps(firm.wording)
     if missing:
         raise Refused("The shop's wording is not whole; a proposal needs every text.", missing)
     with db.read() as session:
         number = offers.next_number(session, job_id)
-    new, card_text = freeze(worked, firm, number, now, renderer)
+        earlier = _earlier(session, job_id, today)
+    new, card_text = freeze(worked, firm, number, now, renderer, others, earlier)
     with db.write() as session:
         stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
         if stored.version != sheet.version or offers.next_number(session, job_id) != number:
@@ -74,44 +85,40 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
 
 
 def freeze(
-    worked: WorkedOut, firm: Shop, number: int, now: datetime, renderer: Renderer
+    worked: WorkedOut,
+    firm: Shop,
+    number: int,
+    now: datetime,
+    renderer: Renderer,
+    others: Combinations = (),
+    earlier: Earlier | None = None,
 ) -> tuple[NewRevision, str]:
     """Print a proposal and give all that is kept of it, and the sentence for the trail."""
-    sheet, answer, today, rules = worked.sheet, worked.answer, worked.today, firm.rules
-    estimate = answer.estimate
-    client = Party(sheet.client.name, sheet.client.address, sheet.client.phone, sheet.client.email)
-    inputs = FrozenInputs(
-        package_version=version("upstand"),
-        job_number=sheet.number,
-        job=sheet.document,
-        prices=worked.prices,
-        crew=worked.crew,
-        calendar=worked.calendar,
-        start_on=worked.start_on,
-        today=today,
-        firm=firm.firm,
-        client=client,
-        site_address=sheet.client.address,
-        wording=firm.wording,
-        time_zone=zone_of(sheet.job),
-    )
-    cap = next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
-    results = FrozenResults(
-        stages=payment_stages(estimate.total, estimate.phases, rules.deposit_pct, rules.holdback_pct, cap),
-        estimate=estimate,
-        days=answer.days,
-        quantities=answer.takeoff.totals.quantities,
-        findings=answer.takeoff.findings,
-        assumptions=answer.takeoff.assumptions,
-        plan_svg=plan_svg(sheet.job, answer.takeoff, sheet.job.units),
-    )
+    sheet, answer, today = worked.sheet, worked.answer, worked.today
+    inputs, results = _inputs(worked, firm, ()), _results(worked, firm)
+    frozen = {"inputs": inputs, "results": results}
     try:
-        revision = make_revision(number, today, estimate, rules, {"inputs": inputs, "results": results}, cap)
+        revision = make_revision(number, today, answer.estimate, firm.rules, frozen, cap_of(firm))
     except ValueError as fault:
         raise Refused(str(fault)) from fault
+    kept = tuple(_combination(other, firm, codes, answer.estimate.total) for codes, other in others)
     pdf = renderer(
         ProposalInputs(
-            firm.firm, client, sheet.job, sheet.number, answer, revision, firm.wording, sheet.client.address
+            firm=firm.firm,
+            client=inputs.client,
+            job=sheet.job,
+            job_number=sheet.number,
+            answer=answer,
+            revision=revision,
+            wording=firm.wording,
+            site_address=sheet.client.address,
+            detail=sheet.pricing.detail,
+            options=tuple(OfferedOption(o.code, o.name, o.text) for o in sheet.pricing.options),
+            combinations=tuple(shown for _, shown in kept),
+            terms=firm.terms,
+            withdrawal=preset(firm.withdrawal) if firm.withdrawal else None,
+            cancel_by=cancel_by(firm, worked.calendar, (today, revision.valid_until_on)),
+            earlier=earlier,
         )
     )
     new = NewRevision(
@@ -125,9 +132,111 @@ def freeze(
         results=as_text(results),
         pdf=pdf,
         document_sha256=hashlib.sha256(pdf).hexdigest(),
+        combinations=tuple(frozen for frozen, _ in kept),
     )
     mark = revision.fingerprint[:12]
     return new, f"offered revision {number}: {revision.total} {revision.currency}, fingerprint {mark}"
+
+
+def cap_of(firm: Shop) -> DepositCap | None:
+    """Give the cap on deposits that the firm chose, or None."""
+    return next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
+
+
+def cancel_by(firm: Shop, calendar: Calendar, signed_on: tuple[date, ...]) -> tuple[tuple[date, date], ...]:
+    """Give for each day of signing the last day to cancel; nothing without a preset of law."""
+    if not firm.withdrawal:
+        return ()
+    holidays = [day for day, _ in calendar.days_off]
+    return tuple((on, last_day(preset(firm.withdrawal), on, holidays)) for on in signed_on)
+
+
+def _every_combination(
+    sheet: JobSheet, book: PriceBook, firm: Shop, today: date
+) -> tuple[WorkedOut, Combinations]:
+    """Work out the offer without options and with every combination; Refused when one cannot be offered."""
+    found = []
+    for codes in combinations_of(sheet.pricing.options):
+        named = " with " + ", ".join(names_of(sheet.pricing.options, codes)) if codes else ""
+        try:
+            worked = combined(sheet, codes, book, firm, today)
+        except InputErrors as wrong:
+            details = tuple(f"{fault.path}: {fault.wanted}" for fault in wrong.errors)
+            raise Refused(f"The job{named} cannot be worked out.", details) from wrong
+        stops = stops_of(worked)
+        if stops:
+            raise Refused(f"Settle what stops the job{named} before offering it.", stops)
+        # The options stay with every combination, so that what was offered is told whole.
+        whole = replace(worked, sheet=replace(worked.sheet, pricing=sheet.pricing))
+        found.append((codes, whole))
+    return found[0][1], tuple(found[1:])
+
+
+def _inputs(worked: WorkedOut, firm: Shop, codes: tuple[str, ...]) -> FrozenInputs:
+    sheet = worked.sheet
+    return FrozenInputs(
+        package_version=version("upstand"),
+        job_number=sheet.number,
+        job=sheet.document,
+        prices=worked.prices,
+        crew=worked.crew,
+        calendar=worked.calendar,
+        start_on=worked.start_on,
+        today=worked.today,
+        firm=firm.firm,
+        client=Party(sheet.client.name, sheet.client.address, sheet.client.phone, sheet.client.email),
+        site_address=sheet.client.address,
+        wording=firm.wording,
+        time_zone=zone_of(sheet.job),
+        pricing=sheet.pricing,
+        ticked=codes,
+        withdrawal=firm.withdrawal,
+        terms=firm.terms,
+    )
+
+
+def _results(worked: WorkedOut, firm: Shop) -> FrozenResults:
+    answer, rules, job = worked.answer, firm.rules, worked.sheet.job
+    total, phases = answer.estimate.total, answer.estimate.phases
+    return FrozenResults(
+        stages=payment_stages(total, phases, rules.deposit_pct, rules.holdback_pct, cap_of(firm)),
+        estimate=answer.estimate,
+        days=answer.days,
+        quantities=answer.takeoff.totals.quantities,
+        findings=answer.takeoff.findings,
+        assumptions=answer.takeoff.assumptions,
+        plan_svg=plan_svg(job, answer.takeoff, job.units),
+        dead_kg=answer.takeoff.totals.dead_kg,
+    )
+
+
+def _combination(
+    worked: WorkedOut, firm: Shop, codes: tuple[str, ...], base_total: Decimal
+) -> tuple[NewCombination, OfferedCombination]:
+    """Freeze one combination, and give what the proposal prints of it."""
+    text = both(as_text(_inputs(worked, firm, codes)), as_text(_results(worked, firm)))
+    mark = fingerprint_of_text(text)
+    answer = worked.answer
+    shown = OfferedCombination(
+        names=names_of(worked.sheet.pricing.options, codes),
+        total=answer.estimate.total,
+        more=answer.estimate.total - base_total,
+        working_days=len(answer.days.days),
+        dead_kg=answer.takeoff.totals.dead_kg,
+        fingerprint=mark,
+    )
+    return NewCombination("+".join(codes), mark, text), shown
+
+
+def _earlier(session: Session, job_id: int, today: date) -> Earlier | None:
+    """Give the newest revision there is, for the page of changes."""
+    cards = offers.list_revisions(session, job_id, today)
+    frozen = offers.frozen_with(session, cards[0].id) if cards else None
+    if frozen is None:
+        return None
+    then = read_results(frozen.results)
+    phases = tuple((phase.phase, phase.price) for phase in then.estimate.phases)
+    return Earlier(cards[0].number, cards[0].offered_on, then.estimate.total, phases, then.plan_svg)
 
 
 def revisions(db: Database, job_id: int, today: date | None = None) -> tuple[RevisionCard, ...]:

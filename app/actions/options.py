@@ -1,19 +1,16 @@
 """Options worked out: every combination the client can tick, by the engine, within a bound."""
 
-import hashlib
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from app.actions.database import Database
 from app.actions.facts import stops_in
 from app.actions.records import JobSheet, Shop, WorkedOut
-from app.actions.takeoff import shop_of, work_out_sheet
-from app.agreement.fingerprint import canonical_json
+from app.actions.takeoff import shop_of, with_ticked, work_out_sheet
 from app.job.errors import InputErrors
-from app.job.file import read_job
 from app.pricing.job_pricing import Option
-from app.pricing.options import combinations_of, with_options
+from app.pricing.options import combinations_of
 from app.pricing.records import PriceBook
 
 
@@ -35,17 +32,9 @@ class Alternative:
 
 def combined(sheet: JobSheet, codes: tuple[str, ...], book: PriceBook, firm: Shop, today: date) -> WorkedOut:
     """Work out a job with options ticked; without any option it is the job itself. InputErrors."""
-    options = sheet.pricing.options
-    if not options:
+    if not sheet.pricing.options:
         return work_out_sheet(sheet, book, firm, today)
-    document = with_options(sheet.document, options, codes)
-    changed = replace(
-        sheet,
-        document=document,
-        document_sha256=hashlib.sha256(canonical_json(document).encode()).hexdigest(),
-        job=read_job(document),
-    )
-    return work_out_sheet(changed, book, firm, today)
+    return work_out_sheet(with_ticked(sheet, codes), book, firm, today)
 
 
 def alternatives(

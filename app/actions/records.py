@@ -9,10 +9,11 @@ from typing import Any, Literal
 from app.agreement.changes import AmountChange, LineChange, PhaseChange
 from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
 from app.agreement.states import JobState
+from app.agreement.terms import NO_TERMS, OfferTerms
 from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
 from app.job.job import Job
-from app.pricing.job_pricing import NOTHING_SET, JobPricing
+from app.pricing.job_pricing import NOTHING_SET, Detail, JobPricing
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
 from app.store.records import (
@@ -51,6 +52,7 @@ __all__ = [
     "LineChange",
     "LinkCard",
     "LogEntry",
+    "OfferOption",
     "OfferPhase",
     "OfferView",
     "OrderDue",
@@ -146,6 +148,19 @@ class OfferPhase:
 
 
 @dataclass(frozen=True, slots=True)
+class OfferOption:
+    """One option on the client's page; `more` is what ticking or unticking it adds to the price shown."""
+
+    code: str
+    name: str
+    text: str
+    is_ticked: bool
+    more: Decimal | None
+    needs: tuple[str, ...]
+    excludes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OfferView:
     """What the client sees of an offer. No cost, wage, markup or hour is in here."""
 
@@ -171,6 +186,17 @@ class OfferView:
     can_sign: bool
     why_not: str
     expires_at: datetime
+    detail: Detail = "phase"
+    lines: tuple[OfferPhase, ...] = ()
+    options: tuple[OfferOption, ...] = ()
+    ticked: tuple[str, ...] = ()
+    fingerprint: str = ""
+    terms: OfferTerms = NO_TERMS
+    working_days: int = 0
+    dead_kg: float = 0.0
+    wants_records_consent: bool = False
+    has_code: bool = False
+    cancel_until: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from app.actions.errors import Refused, Saved, StaleSave
 from app.actions.records import Shop, StaffMember
 from app.agreement.records import Party, Wording
 from app.agreement.stages import DEPOSIT_CAPS
+from app.agreement.terms import OfferTerms
 from app.agreement.withdrawal import PRESETS
 from app.pricing.records import PriceRules
 from app.store import audit
@@ -128,6 +129,18 @@ def save_law(
         version,
         lambda shop: ({"withdrawal": shop.withdrawal, "deposit cap": shop.deposit_cap}, dict(new)),
         lambda session: shop_store.put_law(session, withdrawal, deposit_cap),
+        now,
+    )
+
+
+def save_terms(db: Database, staff: StaffMember, version: int, terms: OfferTerms, now: datetime) -> int:
+    """Save what the firm says on every offer and give the shop's new version; StaleSave, Refused."""
+    return _save(
+        db,
+        staff,
+        version,
+        lambda shop: (asdict(shop.terms), asdict(terms)),
+        lambda session: shop_store.put_terms(session, terms),
         now,
     )
 

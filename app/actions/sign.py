@@ -1,20 +1,29 @@
 """The client's side: open the link, read, sign or decline."""
 
-from dataclasses import dataclass
+import json
+from dataclasses import dataclass, replace
 from datetime import date, datetime
+from decimal import Decimal
 
 from app.actions.brake import count_guess, refuse_guessers
 from app.actions.clock import day_at
 from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
+from app.actions.evidence import evidence_of
 from app.actions.frozen import FrozenInputs, read_inputs, read_results
-from app.actions.records import OfferPhase, OfferView, RevisionCard
+from app.actions.records import OfferOption, OfferPhase, OfferView, RevisionCard
 from app.actions.sheet import subject
 from app.actions.tokens import new_token, token_hash
 from app.agreement import sign_off as rules
 from app.agreement.records import PaymentStage, Revision
 from app.agreement.sign_off import Refusal, SignRequest
+from app.agreement.withdrawal import last_day, preset
+from app.pricing.job_pricing import Option
+from app.pricing.money import share_out
+from app.pricing.options import is_possible
+from app.pricing.records import Estimate
 from app.store import audit, jobs, links, offers
+from app.store.job_pricing import add_pricing, read_pricing
 from app.store.links import Opening
 from app.store.sessions import Session
 
@@ -29,6 +38,7 @@ class _Reading:
     card: RevisionCard
     inputs: FrozenInputs
     results: str
+    fingerprint: str
     today: date
 
 
@@ -50,23 +60,23 @@ def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
     return cookie
 
 
-def offer_for(db: Database, cookie: str, now: datetime) -> OfferView:
-    """What the client may see; LinkClosed."""
+def offer_for(db: Database, cookie: str, now: datetime, ticked: tuple[str, ...] | None = None) -> OfferView:
+    """What the client may see, with options ticked; LinkClosed, Refused when they do not go together."""
     with db.read() as session:
-        return _view(session, _read(session, _opening(session, cookie, now), now))
+        return _view(session, _read(session, open_link(session, cookie, now), now, ticked))
 
 
 def offer_pdf(db: Database, cookie: str, now: datetime) -> bytes:
     """The PDF as offered; LinkClosed."""
     with db.write() as session:
-        opening = _opening(session, cookie, now)
+        opening = open_link(session, cookie, now)
         links.add_event(session, opening.link.id, "PDF fetched", now)
         pdf = offers.pdf_of(session, opening.link.revision_id)
     assert pdf is not None
     return pdf
 
 
-def sign(
+def sign(  # noqa: PLR0913 - what the client sends, each part by name
     db: Database,
     cookie: str,
     name: str,
@@ -75,12 +85,16 @@ def sign(
     now: datetime,
     address: str,
     browser: str,
+    *,
+    ticked: tuple[str, ...] = (),
+    drawn: str = "",
+    needs_code: bool = False,
 ) -> OfferView:
-    """Sign off one fingerprint; signing again changes nothing. Refused, LinkClosed."""
+    """Sign off one fingerprint, options in; signing again changes nothing. Refused, LinkClosed."""
     with db.write() as session:
-        opening = _opening(session, cookie, now)
+        opening = open_link(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
-        read = _read(session, opening, now)
+        read = _read(session, opening, now, ticked)
         card = read.card
         if card.sign_off is not None:
             return _view(session, read)
@@ -96,24 +110,40 @@ def sign(
             document_sha256=card.document_sha256,
         )
         newest = offers.next_number(session, card.job_id) - 1
-        given = rules.sign(_revision(card), newest, request, read.today, None)
+        _refuse_before_its_time(session, read, needs_code=needs_code)
+        revision = replace(_revision(card), fingerprint=read.fingerprint)
+        given = rules.sign(revision, newest, request, read.today, None)
         if isinstance(given, Refusal):
             raise Refused(given.text)
-        offers.add_sign_off(session, card.id, opening.link.id, card.fingerprint, given)
+        total = read_results(read.results).estimate.total
+        kept = evidence_of(session, opening, card, read.inputs, total, read.fingerprint, drawn, now)
+        given = replace(given, options=read.inputs.ticked, fingerprint=read.fingerprint, evidence=kept)
+        offers.add_sign_off(session, card.id, opening.link.id, read.fingerprint, given)
+        _keep_ticked(session, read, given.name, now)
         links.add_event(session, opening.link.id, "signed", now)
         stored = jobs.find_job(session, card.job_id, for_change=True)
         assert stored is not None
         if stored.state == "offered":
             jobs.put_state(session, card.job_id, "signed", now)
-        what = f"signed revision {card.number}, fingerprint {card.fingerprint[:12]}"
+        with_options = f" with {', '.join(given.options)}" if given.options else ""
+        what = f"signed revision {card.number}{with_options}, fingerprint {read.fingerprint[:12]}"
         audit.note(session, now, f"client: {given.name}", what, subject(card.job_id))
         return _view(session, _read(session, opening, now))
+
+
+def consent_to_records(db: Database, cookie: str, now: datetime) -> None:
+    """Note the client's consent to electronic records, given on opening the proposal; LinkClosed."""
+    with db.write() as session:
+        opening = open_link(session, cookie, now)
+        links.consent_to_records(session, opening, now)
+        what = "consented to electronic records"
+        audit.note(session, now, "client", what, subject(opening.job_id))
 
 
 def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
     """Decline the offer with a reason; declining again changes nothing. Refused, LinkClosed."""
     with db.write() as session:
-        opening = _opening(session, cookie, now)
+        opening = open_link(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
         card = _read(session, opening, now).card
         if card.declined_at is None:
@@ -125,7 +155,8 @@ def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
         return _view(session, _read(session, opening, now))
 
 
-def _opening(session: Session, cookie: str, now: datetime) -> Opening:
+def open_link(session: Session, cookie: str, now: datetime) -> Opening:
+    """Give what a browser's cookie opens; LinkClosed."""
     return _open_or_closed(links.opened_by_cookie(session, token_hash(cookie), now))
 
 
@@ -137,15 +168,63 @@ def _open_or_closed(opening: Opening | None) -> Opening:
     return opening
 
 
-def _read(session: Session, opening: Opening, now: datetime) -> _Reading:
-    """Read what a link leads to, as it stands on the site's own day."""
-    frozen = offers.frozen_with(session, opening.link.revision_id)
-    assert frozen is not None
-    inputs = read_inputs(frozen.inputs)
-    today = day_at(now, inputs.time_zone)
-    card = offers.find_revision(session, opening.link.revision_id, today)
+def _read(
+    session: Session, opening: Opening, now: datetime, ticked: tuple[str, ...] | None = None
+) -> _Reading:
+    """Read what a link leads to, as it stands on the site's own day, with options ticked or as signed."""
+    revision_id = opening.link.revision_id
+    base = offers.frozen_with(session, revision_id, "")
+    assert base is not None
+    plain = read_inputs(base.inputs)
+    today = day_at(now, plain.time_zone)
+    card = offers.find_revision(session, revision_id, today)
     assert card is not None
-    return _Reading(opening, card, inputs, frozen.results, today)
+    wanted = card.sign_off.options if card.sign_off else tuple(ticked or ())
+    if not wanted:
+        return _Reading(opening, card, plain, base.results, base.fingerprint, today)
+    options = plain.pricing.options
+    codes = tuple(option.code for option in options if option.code in wanted)
+    if set(codes) != set(wanted) or not is_possible(options, codes):
+        raise Refused(_why_apart(options, wanted))
+    frozen = offers.frozen_with(session, revision_id, "+".join(codes))
+    if frozen is None:
+        raise Refused("This combination was not offered. Ask the firm.")
+    inputs = read_inputs(frozen.inputs)
+    return _Reading(opening, card, inputs, frozen.results, frozen.fingerprint, today)
+
+
+def _why_apart(options: tuple[Option, ...], wanted: tuple[str, ...]) -> str:
+    """Say why options do not go together."""
+    name = {option.code: option.name for option in options}
+    for option in options:
+        if option.code not in wanted:
+            continue
+        missing = [name[code] for code in option.needs if code not in wanted]
+        if missing:
+            return f"{option.name} comes only together with {', '.join(missing)}."
+        against = [name[code] for code in option.excludes if code in wanted]
+        if against:
+            return f"{option.name} and {', '.join(against)} do not go together; tick one of them."
+    return "There is no such option in this proposal."
+
+
+def _refuse_before_its_time(session: Session, read: _Reading, *, needs_code: bool) -> None:
+    """Refuse a signature that something must come before."""
+    visit = links.visit_of(session, read.opening)
+    if read.inputs.terms.asks_records_consent and visit.records_consent_at is None:
+        raise Refused("First say that you agree to electronic records, or ask the firm for paper.")
+    if needs_code and visit.code_given_at is None:
+        raise Refused("First enter the code that was sent to your e-mail address.")
+
+
+def _keep_ticked(session: Session, read: _Reading, name: str, now: datetime) -> None:
+    """Build the job with the options that were signed, as far as they stand in it still."""
+    pricing, version = read_pricing(session, read.card.job_id)
+    known = {option.code for option in pricing.options}
+    ticked = tuple(code for code in read.inputs.ticked if code in known)
+    if ticked != pricing.ticked:
+        chosen = replace(pricing, ticked=ticked)
+        add_pricing(session, read.card.job_id, version + 1, chosen, f"client: {name}", now)
 
 
 def _refuse_closed(card: RevisionCard) -> None:
@@ -186,6 +265,8 @@ def _view(session: Session, read: _Reading) -> OfferView:
     """Give the public side of a revision; cost, wages, hours and markup stay behind."""
     card, inputs, results = read.card, read.inputs, read_results(read.results)
     why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, read.today)
+    estimate, detail = results.estimate, inputs.pricing.detail
+    visit = links.visit_of(session, read.opening)
     return OfferView(
         firm=inputs.firm,
         client=inputs.client,
@@ -194,10 +275,10 @@ def _view(session: Session, read: _Reading) -> OfferView:
         revision=_revision(card, results.stages),
         document_sha256=card.document_sha256,
         state=card.state,
-        phases=tuple(OfferPhase(phase.phase, phase.price) for phase in results.estimate.phases),
-        price=results.estimate.price,
-        contract_tax=results.estimate.contract_tax,
-        total=results.estimate.total,
+        phases=_phases(estimate) if detail == "phase" else (),
+        price=estimate.price,
+        contract_tax=estimate.contract_tax,
+        total=estimate.total,
         start_on=results.days.start_on,
         end_on=results.days.end_on,
         stages=results.stages,
@@ -209,4 +290,63 @@ def _view(session: Session, read: _Reading) -> OfferView:
         can_sign=not why_not,
         why_not=why_not,
         expires_at=read.opening.link.expires_at,
+        detail=detail,
+        lines=_lines(estimate) if detail == "line" else (),
+        options=_options(session, read, estimate.total),
+        ticked=inputs.ticked,
+        fingerprint=read.fingerprint,
+        terms=inputs.terms,
+        working_days=len(results.days.days),
+        dead_kg=results.dead_kg,
+        wants_records_consent=inputs.terms.asks_records_consent and visit.records_consent_at is None,
+        has_code=visit.code_given_at is not None,
+        cancel_until=_cancel_until(read),
     )
+
+
+def _phases(estimate: Estimate) -> tuple[OfferPhase, ...]:
+    return tuple(OfferPhase(phase.phase, phase.price) for phase in estimate.phases)
+
+
+def _lines(estimate: Estimate) -> tuple[OfferPhase, ...]:
+    """Every line with its share of the price; its cost stays behind."""
+    shares = share_out(estimate.price, [line.cost for line in estimate.lines])
+    return tuple(
+        OfferPhase(line.text, share) for line, share in zip(estimate.lines, shares, strict=True) if share
+    )
+
+
+def _options(session: Session, read: _Reading, total: Decimal) -> tuple[OfferOption, ...]:
+    """Every option, and what ticking or unticking it would add to what is shown."""
+    options = read.inputs.pricing.options
+    if not options:
+        return ()
+    totals = {"": _base_total(session, read)}
+    for codes, _, text in offers.combinations_of(session, read.card.id):
+        totals[codes] = Decimal(json.loads(text)["results"]["estimate"]["total"])
+    shown = []
+    for option in options:
+        other = set(read.inputs.ticked) ^ {option.code}
+        key = "+".join(one.code for one in options if one.code in other)
+        more = totals[key] - total if key in totals else None
+        is_ticked = option.code in read.inputs.ticked
+        shown.append(
+            OfferOption(option.code, option.name, option.text, is_ticked, more, option.needs, option.excludes)
+        )
+    return tuple(shown)
+
+
+def _base_total(session: Session, read: _Reading) -> Decimal:
+    base = offers.frozen_with(session, read.card.id, "")
+    assert base is not None
+    return Decimal(json.loads(base.results)["estimate"]["total"])
+
+
+def _cancel_until(read: _Reading) -> date | None:
+    """The last day to cancel what was signed, by the law's clock as it was when offered."""
+    signed = read.card.sign_off
+    if signed is None or not read.inputs.withdrawal:
+        return None
+    signed_on = day_at(signed.signed_at, read.inputs.time_zone)
+    holidays = [day for day, _ in read.inputs.calendar.days_off]
+    return last_day(preset(read.inputs.withdrawal), signed_on, holidays)

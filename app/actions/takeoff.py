@@ -1,6 +1,8 @@
 """Working a job out: the pure chain on what is stored, kept in a small cache of copies."""
 
+import hashlib
 from collections import OrderedDict
+from dataclasses import replace
 from datetime import date, timedelta
 from threading import Lock
 from typing import Any
@@ -9,8 +11,11 @@ from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobSheet, Shop, WorkedOut
 from app.actions.sheet import job_sheet
-from app.job.file import write_job
+from app.agreement.fingerprint import canonical_json
+from app.job.errors import InputErrors
+from app.job.file import read_job, write_job
 from app.job.job import Job
+from app.pricing.options import with_options
 from app.pricing.price_book import book_for, codes_in
 from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
@@ -54,7 +59,9 @@ def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
 
 
 def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) -> WorkedOut:
-    """Everything computed about one sheet with one shop's prices, crews and calendar."""
+    """Everything computed about one sheet with one shop's prices, crews and calendar, options as ticked."""
+    shown, sheet = sheet, as_ticked(sheet)
+    shown = replace(shown, document=sheet.document, job=sheet.job)
     book = book_for(book, write_job(sheet.job))
     crew = crew_of(sheet.crew_code, firm)
     start_on = sheet.start_on or today + USUAL_WAIT
@@ -65,7 +72,29 @@ def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) ->
     if answer is None:
         answer = whole_job(sheet.job, book, crew, calendar, start_on, today, sheet.pricing)
         _answers.put(key, answer)
-    return WorkedOut(sheet, answer, book, crew, calendar, start_on, today)
+    return WorkedOut(shown, answer, book, crew, calendar, start_on, today)
+
+
+def as_ticked(sheet: JobSheet) -> JobSheet:
+    """Give a sheet with its job as it is built: options that are ticked in, the others out.
+
+    Where the plan has moved on and an option no longer fits it, the plan stands as drawn; the sheet of
+    options says why, and the job is not offered before that is mended.
+    """
+    if not sheet.pricing.options:
+        return sheet
+    try:
+        return with_ticked(sheet, sheet.pricing.ticked)
+    except InputErrors:
+        return sheet
+
+
+def with_ticked(sheet: JobSheet, codes: tuple[str, ...]) -> JobSheet:
+    """Give a sheet with its job as it is with these options ticked; InputErrors when that cannot be."""
+    document = with_options(sheet.document, sheet.pricing.options, codes)
+    sha256 = hashlib.sha256(canonical_json(document).encode()).hexdigest()
+    pricing = replace(sheet.pricing, options=(), ticked=codes)
+    return replace(sheet, document=document, document_sha256=sha256, job=read_job(document), pricing=pricing)
 
 
 def shop_of(db: Database, today: date, job: Job | None = None) -> tuple[PriceBook, Shop]:

@@ -100,6 +100,12 @@ class SignOff:
         Where it came from.
     document_sha256 : str
         Of the exact PDF bytes.
+    options : tuple of str
+        Codes of the options taken.
+    fingerprint : str
+        Of exactly what was agreed to, options in; empty on sign-offs from before there were options.
+    evidence : str
+        What else is kept, as JSON.
     """
 
     name: str
@@ -108,3 +114,6 @@ class SignOff:
     address: str
     browser: str
     document_sha256: str
+    options: tuple[str, ...] = ()
+    fingerprint: str = ""
+    evidence: str = "{}"

@@ -141,6 +141,8 @@ class JobPricing:
     options : tuple of Option
     detail : str
         What the client is shown: ``total``, ``phase`` or ``line``.
+    ticked : tuple of str
+        Codes of the options that are built; those of the client once it has signed.
     """
 
     overrides: tuple[Override, ...] = ()
@@ -148,6 +150,7 @@ class JobPricing:
     ranges: tuple[Range, ...] = ()
     options: tuple[Option, ...] = ()
     detail: Detail = "phase"
+    ticked: tuple[str, ...] = ()
 
 
 NOTHING_SET = JobPricing()

@@ -49,6 +49,12 @@ def trail(session: Session, subject: str, limit: int = 200) -> tuple[AuditEntry,
     return tuple(_entry(row) for row in session.scalars(query))
 
 
+def last_of(session: Session, subject: str) -> str:
+    """Give the hash of the last entry about one thing; empty when there is none."""
+    query = select(AuditRow.sha256).where(AuditRow.subject == subject).order_by(AuditRow.id.desc()).limit(1)
+    return session.scalar(query) or ""
+
+
 def who_saved(session: Session, subject: str, version: int) -> str:
     """Give who made a version of something; "somebody" when the trail does not say."""
     query = (

@@ -12,6 +12,7 @@ from app.store import audit
 from app.store.database import Database, Unreachable
 from app.store.jobs import text_sha256
 from app.store.models import AuditRow, JobRow, RevisionRow
+from app.store.offers import combinations_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +80,15 @@ def _revision_faults(session: Session, faults: list[str]) -> tuple[int, int]:
             faults.append(f"{name} is not what its fingerprint says.")
         if hashlib.sha256(row.pdf).hexdigest() != row.document_sha256:
             faults.append(f"The PDF of revision {row.number} of job {row.job_id} is not the one offered.")
+        marks = {"": row.fingerprint}
+        for codes, mark, text in combinations_of(session, row.id):
+            marks[codes] = mark
+            if text_sha256(text) != mark:
+                faults.append(f"{name} with the options {codes} is not what its fingerprint says.")
         if row.sign_off is None:
             continue
         signed += 1
-        if (row.sign_off.fingerprint, row.sign_off.document_sha256) != (row.fingerprint, row.document_sha256):
+        agreed = marks.get(row.sign_off.combination)
+        if (row.sign_off.fingerprint, row.sign_off.document_sha256) != (agreed, row.document_sha256):
             faults.append(f"{name} is not the document that was signed.")
     return count, signed

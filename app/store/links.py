@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from hmac import compare_digest
 from typing import Literal
 
-from sqlalchemy import func, select
+from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
-from app.store.models import LinkEventRow, LinkRow, LinkSessionRow, RevisionRow
+from app.store.models import LinkEventRow, LinkRow, LinkSessionRow, RevisionRow, SignCodeRow
 from app.store.records import LinkCard
 
 
@@ -17,6 +18,16 @@ class Opening:
 
     link: LinkCard
     job_id: int
+    visit_id: int = 0  # of the browser that opened it; 0 when asked for otherwise
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """What one browser did beside reading: consented to electronic records, gave the code sent by mail."""
+
+    records_consent_at: datetime | None
+    code_given_at: datetime | None
+    code_sent_to: str
 
 
 def add_link(
@@ -53,7 +64,60 @@ def opened_by_token(session: Session, token_hash: str, now: datetime) -> Opening
 def opened_by_cookie(session: Session, cookie_hash: str, now: datetime) -> Opening | None:
     """Give what a browser's cookie opens, or None."""
     row = session.scalar(select(LinkSessionRow).where(LinkSessionRow.cookie_hash == cookie_hash))
-    return Opening(_card(session, row.link, now), row.link.revision.job_id) if row else None
+    return Opening(_card(session, row.link, now), row.link.revision.job_id, row.id) if row else None
+
+
+def visit_of(session: Session, opening: Opening) -> Visit:
+    """Give what the browser of an opening did."""
+    row = session.get_one(LinkSessionRow, opening.visit_id)
+    query = select(SignCodeRow.sent_to).where(
+        SignCodeRow.link_session_id == row.id, SignCodeRow.used_at.is_not(None)
+    )
+    return Visit(row.records_consent_at, row.code_given_at, session.scalar(query) or "")
+
+
+def consent_to_records(session: Session, opening: Opening, now: datetime) -> None:
+    """Note that the client consented to electronic records in this browser; the first time stays."""
+    row = session.get_one(LinkSessionRow, opening.visit_id)
+    row.records_consent_at = row.records_consent_at or now
+    add_event(session, opening.link.id, "consented to electronic records", now)
+
+
+def add_code(session: Session, opening: Opening, code_hash: str, sent_to: str, now: datetime) -> None:
+    """Keep a one-time code that is sent; earlier ones of this browser count no more."""
+    session.execute(delete(SignCodeRow).where(SignCodeRow.link_session_id == opening.visit_id))
+    session.add(
+        SignCodeRow(
+            link_session_id=opening.visit_id,
+            code_hash=code_hash,
+            sent_to=sent_to,
+            made_at=now,
+            tries=0,
+            used_at=None,
+        )
+    )
+    session.flush()
+
+
+def code_sent_at(session: Session, opening: Opening) -> datetime | None:
+    """Give when the last code was sent to this browser's client."""
+    return session.scalar(select(SignCodeRow.made_at).where(SignCodeRow.link_session_id == opening.visit_id))
+
+
+def try_code(
+    session: Session, opening: Opening, code_hash: str, now: datetime, oldest: datetime, most_tries: int
+) -> bool:
+    """Hold a code against the one that was sent: once, not too old, not too often."""
+    row = session.scalar(select(SignCodeRow).where(SignCodeRow.link_session_id == opening.visit_id))
+    if row is None or row.used_at is not None or row.made_at < oldest or row.tries >= most_tries:
+        return False
+    row.tries += 1
+    if not compare_digest(row.code_hash, code_hash):
+        return False
+    row.used_at = now
+    session.get_one(LinkSessionRow, opening.visit_id).code_given_at = now
+    add_event(session, opening.link.id, "gave the code sent by mail", now)
+    return True
 
 
 def find_link(session: Session, link_id: int, now: datetime) -> Opening | None:

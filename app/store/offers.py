@@ -1,12 +1,14 @@
 """Frozen revisions of offers."""
 
+import json
 from datetime import date, datetime
+from decimal import Decimal
 
 from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session, undefer
 
 from app.agreement.records import SignOff
-from app.store.models import LinkRow, RevisionRow, SignOffRow
+from app.store.models import CombinationRow, LinkRow, RevisionRow, SignOffRow
 from app.store.records import Frozen, NewRevision, RevisionCard, RevisionState
 
 
@@ -36,6 +38,11 @@ def add_revision(session: Session, job_id: int, number: int, who: str, new: NewR
     )
     session.add(row)
     session.flush()
+    session.add_all(
+        CombinationRow(revision_id=row.id, codes=one.codes, fingerprint=one.fingerprint, results=one.text)
+        for one in new.combinations
+    )
+    session.flush()
     return row.id
 
 
@@ -57,11 +64,39 @@ def pdf_of(session: Session, revision_id: int) -> bytes | None:
     return session.scalar(select(RevisionRow.pdf).where(RevisionRow.id == revision_id))
 
 
-def frozen_with(session: Session, revision_id: int) -> Frozen | None:
-    """Give the inputs and results that were frozen with a revision, or None."""
+def frozen_with(session: Session, revision_id: int, codes: str | None = None) -> Frozen | None:
+    """Give the inputs and results that were frozen with a revision, or None.
+
+    Without `codes` those of the options that were signed, if any were; else of the combination asked for.
+    """
     query = select(RevisionRow).where(RevisionRow.id == revision_id)
     row = session.scalar(query.options(undefer(RevisionRow.inputs), undefer(RevisionRow.results)))
-    return Frozen(row.inputs, row.results) if row else None
+    if row is None:
+        return None
+    wanted = codes if codes is not None else (row.sign_off.combination if row.sign_off else "")
+    if not wanted:
+        return Frozen(row.inputs, row.results, row.fingerprint)
+    chosen = select(CombinationRow).where(
+        CombinationRow.revision_id == revision_id, CombinationRow.codes == wanted
+    )
+    found = session.scalar(chosen)
+    if found is None:
+        return None
+    whole = json.loads(found.results)
+    return Frozen(_again(whole["inputs"]), _again(whole["results"]), found.fingerprint)
+
+
+def combinations_of(session: Session, revision_id: int) -> tuple[tuple[str, str, str], ...]:
+    """Give codes, fingerprint and frozen text of every combination of a revision."""
+    query = (
+        select(CombinationRow).where(CombinationRow.revision_id == revision_id).order_by(CombinationRow.id)
+    )
+    return tuple((row.codes, row.fingerprint, row.results) for row in session.scalars(query))
+
+
+def _again(part: object) -> str:
+    """Write a part of canonical JSON as it was."""
+    return json.dumps(part, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
 
 
 def decline(session: Session, revision_id: int, reason: str, now: datetime) -> None:
@@ -77,7 +112,7 @@ def decline(session: Session, revision_id: int, reason: str, now: datetime) -> N
 def add_sign_off(
     session: Session, revision_id: int, link_id: int, fingerprint: str, sign_off: SignOff
 ) -> None:
-    """Bind a consent to one revision; a second one for the same revision breaks the table's rule."""
+    """Bind a consent to one revision and its options; a second one breaks the table's rule."""
     session.add(
         SignOffRow(
             revision_id=revision_id,
@@ -89,6 +124,8 @@ def add_sign_off(
             signed_at=sign_off.signed_at,
             address=sign_off.address[:80],
             browser=sign_off.browser[:400],
+            combination="+".join(sign_off.options),
+            evidence=sign_off.evidence,
         )
     )
     session.flush()
@@ -116,7 +153,7 @@ def _card(row: RevisionRow, newest: int, today: date) -> RevisionCard:
         number=row.number,
         offered_on=row.offered_on,
         valid_until_on=row.valid_until_on,
-        total=row.total,
+        total=_total(row),
         currency=row.currency,
         fingerprint=row.fingerprint,
         document_sha256=row.document_sha256,
@@ -128,12 +165,22 @@ def _card(row: RevisionRow, newest: int, today: date) -> RevisionCard:
             signed.address,
             signed.browser,
             signed.document_sha256,
+            tuple(filter(None, signed.combination.split("+"))),
+            signed.fingerprint,
+            signed.evidence,
         )
         if signed
         else None,
         declined_at=row.declined_at,
         decline_reason=row.decline_reason,
     )
+
+
+def _total(row: RevisionRow) -> Decimal:
+    """Give what was signed, options in; before that, what was offered without any."""
+    if row.sign_off is None or not row.sign_off.combination:
+        return row.total
+    return Decimal(json.loads(row.sign_off.evidence)["total"])
 
 
 def _state(row: RevisionRow, newest: int, today: date) -> RevisionState:

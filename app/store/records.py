@@ -7,6 +7,7 @@ from typing import Literal
 
 from app.agreement.records import Party, SignOff, Wording
 from app.agreement.states import JobState
+from app.agreement.terms import NO_TERMS, OfferTerms
 from app.pricing.records import Assembly, PriceItem, PriceRules
 from app.schedule.records import Crew
 
@@ -151,6 +152,7 @@ class Shop:
     assemblies: tuple[Assembly, ...]
     withdrawal: str = ""
     deposit_cap: str = ""
+    terms: OfferTerms = NO_TERMS
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +175,15 @@ class RevisionCard:
 
 
 @dataclass(frozen=True, slots=True)
+class NewCombination:
+    """One combination of options, frozen: its codes joined by +, and the text its fingerprint is of."""
+
+    codes: str
+    fingerprint: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class NewRevision:
     """All that is frozen when a job is offered."""
 
@@ -186,6 +197,7 @@ class NewRevision:
     results: str
     pdf: bytes
     document_sha256: str
+    combinations: tuple[NewCombination, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +206,7 @@ class Frozen:
 
     inputs: str
     results: str
+    fingerprint: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
 from app.agreement.records import Party, Wording
+from app.agreement.terms import OfferTerms
 from app.pricing.records import PriceRules
 from app.schedule.records import Crew
 from app.store import prices
@@ -14,6 +15,7 @@ from app.store.models import CrewRow, DayOffRow, RulesRow, ShopRow, WordingRow
 from app.store.records import Shop
 
 _RULES = TypeAdapter(PriceRules)
+_TERMS = TypeAdapter(OfferTerms)
 
 
 def has_shop(session: Session) -> bool:
@@ -46,6 +48,7 @@ def read_shop(session: Session) -> Shop:
         assemblies=prices.list_assemblies(session),
         withdrawal=row.withdrawal,
         deposit_cap=row.deposit_cap,
+        terms=_TERMS.validate_json(row.terms),
     )
 
 
@@ -80,6 +83,11 @@ def put_law(session: Session, withdrawal: str, deposit_cap: str) -> None:
     """Put the presets of local law in place, by their codes."""
     row = session.get_one(ShopRow, 1)
     row.withdrawal, row.deposit_cap = withdrawal, deposit_cap
+
+
+def put_terms(session: Session, terms: OfferTerms) -> None:
+    """Put what the firm says on every offer in place."""
+    session.get_one(ShopRow, 1).terms = _TERMS.dump_json(terms).decode()
 
 
 def put_calendar(

@@ -1,14 +1,18 @@
 """The client's side: the link, the offer, the signature last, and the page of thanks."""
 
+import json
 from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter, Response
 from fastapi.responses import PlainTextResponse
 from markupsafe import Markup
 
 from app.actions.errors import LinkClosed, Refused
+from app.actions.questions import Said, ask, said_to
 from app.actions.records import OfferView
-from app.actions.sign import decline, exchange, offer_for, offer_pdf, sign
+from app.actions.sign import consent_to_records, decline, exchange, offer_for, offer_pdf, sign
+from app.actions.sign_code import give_code, needs_code, send_code
 from app.agreement.records import Wording
 from app.web.drawings import on_page
 from app.web.findings import Fault
@@ -52,6 +56,10 @@ class OfferSheet:
         As typed, when it must be typed again.
     faults : tuple of Fault
         What must be mended before it can be signed.
+    said : tuple of Said
+        Questions and answers, in order.
+    needs_code : bool
+        Whether a code sent by mail comes before the signature.
     """
 
     frame: Frame
@@ -62,15 +70,40 @@ class OfferSheet:
     reference: str
     name: str
     faults: tuple[Fault, ...]
+    said: tuple[Said, ...]
+    needs_code: bool
 
 
-_PLACED = frozenset({"inclusions", "exclusions", "cautions", "consent"})
+_PLACED = frozenset({"inclusions", "exclusions", "cautions", "consent", "records", "cancellation"})
+_MOST_OPTIONS = 16
 
 
 @router.get("/robots.txt")
 def show_robots() -> Response:
     """Ask every crawler to stay away; nothing here is meant to be found by searching."""
     return PlainTextResponse("User-agent: *\nDisallow: /\n")
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateSheet:
+    """The certificate of a signature.
+
+    Attributes
+    ----------
+    frame : Frame
+        What stands round the page.
+    offer : OfferView
+        As signed.
+    reference : str
+        What to quote.
+    evidence : dict
+        What was kept with the signature.
+    """
+
+    frame: Frame
+    offer: OfferView
+    reference: str
+    evidence: dict[str, Any]
 
 
 @router.get("/s/{token}")
@@ -85,8 +118,14 @@ def show_link(door: AtDoor, token: str) -> Response:
 
 @router.get("/offer")
 def show_offer(door: AtDoor) -> Response:
-    """The offer."""
-    return _page(door, offer_for(door.db, _cookie(door), door.now))
+    """The offer, with the options that are ticked."""
+    ticked = tuple(door.request.query_params.getlist("with"))[:_MOST_OPTIONS]
+    try:
+        offer = offer_for(door.db, _cookie(door), door.now, ticked)
+    except Refused as refusal:
+        offer = offer_for(door.db, _cookie(door), door.now)
+        return _page(door, offer, (Fault(refusal.reason, "options"),))
+    return _page(door, offer)
 
 
 @router.get("/offer/proposal.pdf")
@@ -99,24 +138,85 @@ def show_offer_pdf(door: AtDoor) -> Response:
 
 @router.post("/offer/sign")
 def save_signature(door: AtDoor, form: Posted) -> Response:
-    """Sign off exactly the document that was shown."""
+    """Sign off exactly the document that was shown, with the options that were ticked."""
     name, consent = text(form, "name", 120), form.get("consent") is not None
+    ticked = tuple(str(code)[:40] for code in form.getlist("with"))[:_MOST_OPTIONS]
     faults = []
     if not name:
         faults.append(Fault("Enter your full name", field_id("name")))
     if not consent:
         faults.append(Fault("Tick the box to say that you agree", field_id("consent")))
     if faults:
-        return _page(door, offer_for(door.db, _cookie(door), door.now), tuple(faults), name)
+        return _again(door, tuple(faults), name, ticked)
     address = door.request.client.host if door.request.client else ""
     browser = door.request.headers.get("user-agent", "")[:300]
-    seen = text(form, "fingerprint", 64)
     try:
-        sign(door.db, _cookie(door), name, consent, seen, door.now, address, browser)
+        sign(
+            door.db,
+            _cookie(door),
+            name,
+            consent,
+            text(form, "fingerprint", 64),
+            door.now,
+            address,
+            browser,
+            ticked=ticked,
+            drawn=text(form, "drawn", 40_000),
+            needs_code=needs_code(door.db),
+        )
     except Refused as refusal:
         lines = (Fault(refusal.reason), *map(Fault, refusal.details))
-        return _page(door, offer_for(door.db, _cookie(door), door.now), lines, name)
+        return _again(door, lines, name, ticked)
     return go("/offer/thanks")
+
+
+@router.post("/offer/records")
+def save_records_consent(door: AtDoor, form: Posted) -> Response:
+    """Take the client's consent to electronic records, or say what is missing for it."""
+    if form.get("records") is None:
+        fault = Fault("Tick the box to agree to electronic records, or ask the firm for paper", "f-records")
+        return _again(door, (fault,))
+    consent_to_records(door.db, _cookie(door), door.now)
+    return go("/offer#sign")
+
+
+@router.post("/offer/ask")
+def save_question(door: AtDoor, form: Posted) -> Response:
+    """Keep a question of the client."""
+    try:
+        offer = offer_for(door.db, _cookie(door), door.now)
+        ask(door.db, _cookie(door), offer.client.name, text(form, "question", 4000), door.now)
+    except Refused as refusal:
+        return _again(door, (Fault(refusal.reason, field_id("question")),))
+    return go("/offer#questions")
+
+
+@router.post("/offer/code")
+def save_code(door: AtDoor, form: Posted) -> Response:
+    """Send a code to the client's e-mail address, or hold the one that was typed against it."""
+    try:
+        if text(form, "do") == "send":
+            send_code(door.db, _cookie(door), door.now)
+        else:
+            give_code(door.db, _cookie(door), text(form, "code", 20), door.now)
+    except Refused as refusal:
+        return _again(door, (Fault(refusal.reason, field_id("code")),))
+    return go("/offer#sign")
+
+
+@router.get("/offer/certificate")
+def show_certificate(door: AtDoor) -> Response:
+    """What was signed, by whom, when, and with which evidence."""
+    offer = offer_for(door.db, _cookie(door), door.now)
+    if offer.sign_off is None:
+        return go("/offer")
+    sheet = CertificateSheet(
+        frame=_frame(offer, "Certificate", ()),
+        offer=offer,
+        reference=_reference(offer),
+        evidence=json.loads(offer.sign_off.evidence),
+    )
+    return render(door.request, "pages/certificate.html", sheet)
 
 
 @router.post("/offer/decline")
@@ -132,7 +232,7 @@ def show_thanks(door: AtDoor) -> Response:
     offer = offer_for(door.db, _cookie(door), door.now)
     if offer.sign_off is None and offer.declined_at is None:
         return go("/offer")
-    return render(door.request, "pages/thanks.html", _sheet(offer, "Thank you"))
+    return render(door.request, "pages/thanks.html", _sheet(door, offer, "Thank you"))
 
 
 def _cookie(door: Door) -> str:
@@ -142,19 +242,33 @@ def _cookie(door: Door) -> str:
     return cookie
 
 
+def _again(door: Door, faults: tuple[Fault, ...], name: str = "", ticked: tuple[str, ...] = ()) -> Response:
+    """The offer once more, with what must be mended and the options as they were ticked."""
+    try:
+        offer = offer_for(door.db, _cookie(door), door.now, ticked)
+    except Refused:
+        offer = offer_for(door.db, _cookie(door), door.now)
+    return _page(door, offer, faults, name)
+
+
 def _page(door: Door, offer: OfferView, faults: tuple[Fault, ...] = (), name: str = "") -> Response:
-    return render(
+    response = render(
         door.request,
         "pages/offer.html",
-        _sheet(offer, offer.job_title, faults, name),
+        _sheet(door, offer, offer.job_title, faults, name),
         422 if faults else 200,
     )
+    response.headers["hx-push-url"] = "false"
+    return response
 
 
-def _sheet(offer: OfferView, title: str, faults: tuple[Fault, ...] = (), name: str = "") -> OfferSheet:
+def _reference(offer: OfferView) -> str:
+    return f"{offer.job_number}-{offer.revision.number}-{offer.fingerprint[:8].upper()}"
+
+
+def _frame(offer: OfferView, title: str, faults: tuple[Fault, ...]) -> Frame:
     revision = offer.revision
-    reference = f"{offer.job_number}-{revision.number}-{revision.fingerprint[:8].upper()}"
-    frame = Frame(
+    return Frame(
         title=title,
         firm=offer.firm.name,
         cells=(
@@ -165,20 +279,27 @@ def _sheet(offer: OfferView, title: str, faults: tuple[Fault, ...] = (), name: s
             ("Revision", str(revision.number)),
             ("Date", revision.offered_on.isoformat()),
             ("Valid until", revision.valid_until_on.isoformat()),
-            ("Reference", reference),
+            ("Reference", _reference(offer)),
             ("Sheet number", "1 of 1"),
         ),
         is_wrong=bool(faults),
     )
+
+
+def _sheet(
+    door: Door, offer: OfferView, title: str, faults: tuple[Fault, ...] = (), name: str = ""
+) -> OfferSheet:
     return OfferSheet(
-        frame=frame,
+        frame=_frame(offer, title, faults),
         offer=offer,
         svg=on_page(offer.plan_svg, "plan"),
         wording={part.code: (part.title, _paragraphs(part)) for part in offer.wording},
         rest=tuple(part.code for part in offer.wording if part.code not in _PLACED),
-        reference=reference,
+        reference=_reference(offer),
         name=name,
         faults=faults,
+        said=said_to(door.db, _cookie(door), door.now),
+        needs_code=needs_code(door.db),
     )
 
 

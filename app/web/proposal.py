@@ -1,20 +1,26 @@
 """Sheet 8, Proposal: what blocks it, its revisions, and the client's links."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from fastapi import APIRouter, Response
 
 from app.actions.errors import NotFound, Refused
+from app.actions.facts import cancel_clock
 from app.actions.jobs import job_sheet
+from app.actions.mail import mail_server
 from app.actions.offer import links, make_link, offer, revision_pdf, revisions, revoke_link
+from app.actions.offer_page import offer_points, send_link
+from app.actions.questions import Said, answer, said_about
 from app.actions.records import JobSheet, JobState, LinkCard, RevisionCard
 from app.actions.takeoff import work_out
+from app.agreement.checklist import Point
 from app.job.findings import Finding
 from app.pricing.records import Estimate
 from app.web.findings import Fault
 from app.web.page import go, render
 from app.web.sheets import Frame, job_frame
-from app.web.visit import AtDesk, Desk, Posted, number, renderer
+from app.web.visit import AtDesk, Desk, Posted, number, renderer, text
 
 router = APIRouter()
 _STATES: tuple[JobState, ...] = (
@@ -54,6 +60,16 @@ class ProposalSheet:
         Why the last wish was refused.
     states : tuple of str
         All states a job can have.
+    points : tuple of Point
+        What an offer should say, and what of it is there.
+    said : tuple of Said
+        Questions and answers, in order.
+    blocked : tuple of str
+        What must wait while the right to cancel runs; empty when it does not.
+    cancel_until : date or None
+        Its last day.
+    has_mail : bool
+        Whether a link can be sent by mail.
     """
 
     frame: Frame
@@ -66,6 +82,11 @@ class ProposalSheet:
     new_link: str
     faults: tuple[Fault, ...]
     states: tuple[JobState, ...]
+    points: tuple[Point, ...]
+    said: tuple[Said, ...]
+    blocked: tuple[str, ...]
+    cancel_until: date | None
+    has_mail: bool
 
 
 @router.get("/jobs/{job_id}/proposal")
@@ -108,7 +129,24 @@ def save_link(desk: AtDesk, form: Posted, job_id: int) -> Response:
         token = make_link(desk.db, desk.staff, revision_id, int(wanted), desk.now)
     except Refused as refusal:
         return _page(desk, job_id, refusal=refusal)
-    return _page(desk, job_id, new_link=str(desk.request.url_for("show_link", token=token)))
+    address = str(desk.request.url_for("show_link", token=token))
+    if form.get("by_mail") is None:
+        return _page(desk, job_id, new_link=address)
+    try:
+        send_link(desk.db, desk.staff, job_id, address, desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, new_link=address, refusal=refusal)
+    return go(f"/jobs/{job_id}/proposal?said=sent")
+
+
+@router.post("/jobs/{job_id}/questions")
+def save_answer_to_client(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Answer the client on its own page."""
+    try:
+        answer(desk.db, desk.staff, job_id, text(form, "answer", 4000), desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, refusal=refusal)
+    return go(f"/jobs/{job_id}/proposal?said=answered#questions")
 
 
 @router.post("/jobs/{job_id}/links/{link_id}/revoke")
@@ -131,13 +169,14 @@ def pdf_answer(content: bytes, name: str) -> Response:
 
 def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | None = None) -> Response:
     worked = work_out(desk.db, job_id, desk.today)
-    answer = worked.answer
-    found = (*answer.takeoff.findings, *answer.estimate.findings, *answer.days.findings)
+    whole = worked.answer
+    found = (*whole.takeoff.findings, *whole.estimate.findings, *whole.days.findings)
+    clock = cancel_clock(desk.db, job_id, desk.today)
     lines = (Fault(refusal.reason), *map(Fault, refusal.details)) if refusal else ()
     sheet = ProposalSheet(
         frame=job_frame(desk, worked.sheet, 8, is_wrong=bool(lines)),
         job=worked.sheet,
-        estimate=answer.estimate,
+        estimate=whole.estimate,
         stops=tuple(finding for finding in found if finding.grade == "stop"),
         checks=tuple(finding for finding in found if finding.grade == "check"),
         revisions=revisions(desk.db, job_id, desk.today),
@@ -145,5 +184,10 @@ def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | Non
         new_link=new_link,
         faults=lines,
         states=_STATES,
+        points=offer_points(desk.db, worked),
+        said=said_about(desk.db, job_id),
+        blocked=clock.blocked if clock else (),
+        cancel_until=clock.last_day_on if clock else None,
+        has_mail=mail_server(desk.db) is not None,
     )
     return render(desk.request, "pages/proposal.html", sheet, 422 if lines else 200)

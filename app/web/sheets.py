@@ -35,6 +35,8 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (7, "Calendar and law", "/shop/calendar"),
     (8, "People", "/shop/people"),
     (9, "Rules of work", "/shop/work"),
+    (10, "Terms", "/shop/terms"),
+    (11, "Mail", "/shop/mail"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),
@@ -95,6 +97,9 @@ _SAID = {
     "ordered": "The order is made; send its paper to the supplier.",
     "changed": "The change order is made.",
     "invoiced": "The invoice is made.",
+    "tried": "The letter was sent. Look whether it arrived.",
+    "sent": "The link is sent.",
+    "answered": "Your answer stands on the client’s page.",
     "signed-out": "You are signed out.",
 }
 
