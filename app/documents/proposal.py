@@ -1,21 +1,42 @@
 """The proposal: drawing first, signature last."""
 
+import re
 from dataclasses import dataclass
+from decimal import Decimal
 
 from app.agreement.records import Wording
+from app.agreement.terms import OfferTerms
 from app.documents.records import ProposalInputs
 from app.documents.render import pdf
 from app.documents.scale import scale_that_fits
+from app.documents.words import day_of, money_of, words_of
 from app.drawings.ground import MARGIN_MM
+from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 from app.job.findings import Finding
 from app.job.job import Job
 from app.measure.show import format_area, format_length
+from app.pricing.money import share_out
+from app.pricing.records import PHASES
 
 # Room for a drawing inside the frame that A4 and US Letter share, less head and title block.
 _PLAN_WIDE_MM, _PLAN_HIGH_MM = 176.0, 172.0
 _WALL_WIDE_MM = 150.0
+_ID = re.compile(r'(\bid="|url\(#|href="#|\baria-(?:labelledby|describedby)=")')
+_PARTICULARS = (
+    ("salesperson", "Salesperson"),
+    ("change_rule", "Changes"),
+    ("permits", "Permits"),
+    ("conditions", "Before work starts"),
+    ("payment_methods", "Payment"),
+    ("subcontractors", "Subcontractors"),
+    ("insurance", "Insurance"),
+    ("warranty", "Warranty"),
+    ("escrow", "Escrow or bond"),
+    ("lien_notice", "Liens"),
+    ("complaints", "Complaints"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +60,73 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
         "scale": scale,
         "walls": wall_svgs(job, answer.takeoff, system, wall_scale),
         "parts": parts_of(inputs),
-        "findings": _by_grade(answer.takeoff.findings + answer.estimate.findings),
+        "night": night_svg(job, answer.takeoff, system, scale) if job.plan.fixtures else "",
+        # What the estimate found (prices grown old, figures set by hand) stays in the office.
+        "findings": _by_grade(answer.takeoff.findings),
         # The estimate's own assumptions tell wage, burden and margin: they stay in the office.
         "assumptions": answer.takeoff.assumptions + answer.days.assumptions,
         "text": wording.get,
         "other_wording": _rest(inputs.wording),
         "system": system,
+        **_spoken(inputs),
+        "priced": priced_parts(inputs),
+        "particulars": particulars_of(inputs.terms),
+        **_moved(inputs),
     }
     return pdf("proposal.html", context)
+
+
+def priced_parts(inputs: ProposalInputs) -> tuple[tuple[str, Decimal], ...]:
+    """List the price at the detail the owner chose: one sum, phases, or lines; never cost."""
+    estimate = inputs.answer.estimate
+    if inputs.detail == "total":
+        return (("Everything in this proposal", estimate.price),)
+    if inputs.detail == "phase":
+        return tuple((phase.phase.capitalize(), phase.price) for phase in estimate.phases)
+    shares = share_out(estimate.price, [line.cost for line in estimate.lines])
+    return tuple((line.text, part) for line, part in zip(estimate.lines, shares, strict=True) if part)
+
+
+def particulars_of(terms: OfferTerms) -> tuple[tuple[str, str], ...]:
+    """List what the firm says on every offer, with its label; what is blank is left out."""
+    said = ((label, str(getattr(terms, name))) for name, label in _PARTICULARS)
+    return tuple((label, words) for label, words in said if words)
+
+
+def _spoken(inputs: ProposalInputs) -> dict[str, object]:
+    """Give what writes words, days and money in the language of the proposal."""
+    language, currency = inputs.terms.language, inputs.revision.currency
+    write = money_of(language)
+    return {
+        "_": words_of(language),
+        "on": day_of(language),
+        "money": lambda amount: write(amount, currency),
+        "lang": language,
+    }
+
+
+def _moved(inputs: ProposalInputs) -> dict[str, object]:
+    """Give what differs from the revision before: phases in money, and the plan as it was."""
+    earlier = inputs.earlier
+    if earlier is None:
+        return {"moved": (), "earlier_plan": "", "is_redrawn": False}
+    then = dict(earlier.phases)
+    now = {phase.phase: phase.price for phase in inputs.answer.estimate.phases}
+    names = [phase for phase in PHASES if then.get(phase) != now.get(phase)]
+    nothing = Decimal("0.00")
+    plain = plan_svg(inputs.job, inputs.answer.takeoff, inputs.job.units)
+    return {
+        "moved": tuple(
+            (name.capitalize(), then.get(name, nothing), now.get(name, nothing)) for name in names
+        ),
+        "earlier_plan": _with_own_ids(earlier.plan_svg),
+        "is_redrawn": plain != earlier.plan_svg,
+    }
+
+
+def _with_own_ids(svg: str) -> str:
+    """Give a drawing whose ids are those of no other drawing in the document."""
+    return _ID.sub(r"\g<1>then-", svg)
 
 
 def parts_of(inputs: ProposalInputs) -> tuple[Part, ...]:
