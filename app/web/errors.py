@@ -17,7 +17,7 @@ from app.job.errors import InputErrors
 from app.web.page import go, render
 from app.web.security import add_headers
 from app.web.sheets import Frame
-from app.web.visit import ForgedForm, NeedsSignIn, is_secure
+from app.web.visit import ForgedForm, MustChange, NeedsSignIn, NotAllowed, is_secure
 
 log = logging.getLogger("upstand.web")
 
@@ -51,6 +51,8 @@ class ErrorSheet:
 def install(app: FastAPI) -> None:
     """Register the handlers on this app."""
     app.add_exception_handler(NeedsSignIn, _needs_sign_in)
+    app.add_exception_handler(NotAllowed, _not_allowed)
+    app.add_exception_handler(MustChange, _must_change)
     app.add_exception_handler(ForgedForm, _forged)
     app.add_exception_handler(NotFound, _not_found)
     app.add_exception_handler(LinkClosed, _link_closed)
@@ -103,6 +105,18 @@ def _needs_sign_in(request: Request, error: Exception) -> Response:
     if request.method == "GET" and request.url.path != "/":
         return go(f"/sign-in?next={quote(request.url.path)}")
     return go("/sign-in")
+
+
+def _not_allowed(request: Request, error: Exception) -> Response:
+    return _answer(request, HTTPStatus.FORBIDDEN, "Not for your role", str(error))
+
+
+def _must_change(request: Request, error: Exception) -> Response:
+    if _is_api(request):
+        return _answer(
+            request, HTTPStatus.FORBIDDEN, "Change the password", "Change the first password first."
+        )
+    return go("/me?said=change-password")
 
 
 def _forged(request: Request, error: Exception) -> Response:

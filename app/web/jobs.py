@@ -16,6 +16,7 @@ from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, draw, missing, typed
 from app.web.page import go, render
+from app.web.rights import may
 from app.web.sheets import Frame, desk_frame
 from app.web.visit import AtDesk, Desk, Posted, text
 
@@ -38,10 +39,13 @@ class JobsSheet:
         What stands round the page.
     jobs : tuple of JobCard
         The last changed first.
+    shows_money : bool
+        Whether whoever looks may know what was offered.
     """
 
     frame: Frame
     jobs: tuple[JobCard, ...]
+    shows_money: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +79,9 @@ class NewJobSheet:
 @router.get("/jobs")
 def show_jobs(desk: AtDesk) -> Response:
     """All jobs."""
-    return render(
-        desk.request, "pages/jobs.html", JobsSheet(desk_frame(desk, "Jobs", at="/jobs"), list_jobs(desk.db))
-    )
+    shows_money = may(desk.staff, "GET", "/jobs/{job_id}/price")
+    sheet = JobsSheet(desk_frame(desk, "Jobs", at="/jobs"), list_jobs(desk.db), shows_money)
+    return render(desk.request, "pages/jobs.html", sheet)
 
 
 @router.get("/jobs/new")

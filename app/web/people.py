@@ -1,11 +1,12 @@
-"""People: whoever may sign in, added by the owner."""
+"""People: whoever may sign in, added, changed and shut out by the owner."""
 
 from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 
-from app.actions.errors import Refused
-from app.actions.records import StaffMember
+from app.actions.accounts import end_sessions_of, give_password, set_role, shut_account
+from app.actions.errors import NotFound, Refused
+from app.actions.records import Role, StaffMember
 from app.actions.sign_in import add_staff, list_staff, sign_out_everywhere
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
@@ -13,13 +14,25 @@ from app.web.forms.plain import Entry, draw, missing, typed
 from app.web.page import go, render
 from app.web.security import take_cookie
 from app.web.sheets import Frame, desk_frame
-from app.web.visit import SESSION, AtDesk, Desk, Posted
+from app.web.visit import SESSION, AtDesk, Desk, Posted, text
 
 router = APIRouter()
+_ROLES: tuple[tuple[Role, str], ...] = (
+    ("office", "office: everything but the shop"),
+    ("crew", "crew: the drawings, the days and the log, no prices"),
+    ("owner", "owner: everything"),
+)
 _PERSON = (
     Entry("name", "Name"),
     Entry("email", "E-mail address", "email"),
-    Entry("password", "First password", "secret", "Hand it over in person.", fill="new-password"),
+    Entry("role", "Role", "choice", options=_ROLES),
+    Entry(
+        "password",
+        "First password",
+        "secret",
+        "Hand it over in person; it is changed at the first sign-in.",
+        fill="new-password",
+    ),
 )
 
 
@@ -33,8 +46,10 @@ class PeopleSheet:
         What stands round the page.
     people : tuple of StaffMember
         Whoever has an account.
-    is_owner : bool
-        Whether whoever looks may add people.
+    own_id : int
+        Who looks.
+    roles : tuple of (str, str)
+        The roles there are, each with what it may do.
     fields : tuple of Field
         The form for a new colleague.
     faults : tuple of Fault
@@ -43,14 +58,15 @@ class PeopleSheet:
 
     frame: Frame
     people: tuple[StaffMember, ...]
-    is_owner: bool
+    own_id: int
+    roles: tuple[tuple[Role, str], ...]
     fields: tuple[Field, ...]
     faults: tuple[Fault, ...]
 
 
 @router.get("/shop/people")
 def show_people(desk: AtDesk) -> Response:
-    """The form for a new colleague, and the way to end every session of one's own."""
+    """Who may sign in, the form for a new colleague, and what the owner may do with an account."""
     return _page(desk, {}, {})
 
 
@@ -59,13 +75,15 @@ def save_person(desk: AtDesk, form: Posted) -> Response:
     """Add a colleague."""
     values = typed(_PERSON, form)
     faults = missing(_PERSON, values)
-    if faults:
+    role = _role(values["role"] or "office")
+    if role is None:
+        faults["role"] = "Choose a role"
+    if faults or role is None:
         return _page(desk, values, faults)
+    account = (values["name"], values["email"], values["password"])
     try:
-        add_staff(desk.db, desk.staff, values["name"], values["email"], values["password"], desk.now)
+        add_staff(desk.db, desk.staff, *account, desk.now, role)
     except Refused as refusal:
-        if desk.staff.role != "owner":
-            raise
         return _page(desk, values, {"password": refusal.reason})
     return go("/shop/people?said=added")
 
@@ -79,11 +97,34 @@ def save_sign_out_everywhere(desk: AtDesk, form: Posted) -> Response:
     return response
 
 
+@router.post("/shop/people/{staff_id}")
+def save_account(desk: AtDesk, staff_id: int, form: Posted) -> Response:
+    """Give somebody another role or first password, end their sessions, or shut the account."""
+    what = text(form, "what")
+    role = _role(text(form, "role"))
+    if what == "role" and role is not None:
+        set_role(desk.db, desk.staff, staff_id, role, desk.now)
+    elif what == "password":
+        give_password(desk.db, desk.staff, staff_id, str(form.get("password") or ""), desk.now)
+    elif what == "sessions":
+        end_sessions_of(desk.db, desk.staff, staff_id, desk.now)
+    elif what == "shut":
+        shut_account(desk.db, desk.staff, staff_id, desk.now)
+    else:
+        raise NotFound("change called", what)
+    return go("/shop/people?said=saved")
+
+
+def _role(typed_role: str) -> Role | None:
+    return next((role for role, _ in _ROLES if role == typed_role), None)
+
+
 def _page(desk: Desk, values: dict[str, str], faults: dict[str, str]) -> Response:
     sheet = PeopleSheet(
         frame=desk_frame(desk, "People", at="/shop", is_wrong=bool(faults)),
         people=list_staff(desk.db),
-        is_owner=desk.staff.role == "owner",
+        own_id=desk.staff.id,
+        roles=_ROLES,
         fields=draw(_PERSON, values, faults),
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
     )

@@ -7,6 +7,7 @@ from app.actions.database import Database
 from app.actions.records import Renderer
 from app.settings import STATIC
 from app.web import (
+    account,
     all_days,
     api,
     assemblies,
@@ -32,6 +33,7 @@ from app.web import (
     mail,
     money,
     new_item,
+    openapi,
     options,
     orders,
     people,
@@ -51,10 +53,12 @@ from app.web import (
     week,
     work_rules,
 )
+from app.web.rights import permitted
 from app.web.visit import checked
 
 _ROOMS = (
     sign_in,
+    account,
     week,
     all_days,
     clients,
@@ -93,14 +97,15 @@ _ROOMS = (
     feeds,
     client_link,
     client_changes,
+    openapi,
     api,
     editing,
 )
 
 
 def _guarded(router: APIRouter) -> APIRouter:
-    """The same pages, with every unsafe request checked before its handler sees it."""
-    guarded = APIRouter(dependencies=[Depends(checked)])
+    """The same pages: every unsafe request is checked, and every role, before a handler sees it."""
+    guarded = APIRouter(dependencies=[Depends(checked), Depends(permitted)])
     guarded.include_router(router)
     return guarded
 

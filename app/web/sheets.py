@@ -7,6 +7,7 @@ from app.actions.offer import revisions
 from app.actions.price import shop
 from app.actions.records import JobSheet, RevisionCard
 from app.actions.shop import has_shop
+from app.web.rights import may
 from app.web.visit import Desk
 
 # Number, name and path of every sheet, in the order of the job.
@@ -101,6 +102,11 @@ _SAID = {
     "sent": "The link is sent.",
     "answered": "Your answer stands on the client’s page.",
     "signed-out": "You are signed out.",
+    "change-password": "The first password is known to two people: change it before anything else.",
+    "password": "The password is changed; all other sessions are ended.",
+    "ended": "The session is ended.",
+    "factor-removed": "The second factor is removed.",
+    "key-removed": "The key is taken away; it works no more.",
 }
 
 
@@ -118,14 +124,18 @@ def desk_frame(desk: Desk, title: str, *, at: str, is_wrong: bool = False) -> Fr
     """The frame of a page that belongs to no job; `at` is the path of its place in the desk's list."""
     firm = firm_name(desk)
     edge = (
-        tuple(Tab(number, name, path, name == title) for number, name, path in SHOP)
+        tuple(
+            Tab(number, name, path, name == title)
+            for number, name, path in SHOP
+            if may(desk.staff, "GET", path)
+        )
         if at == "/shop" and has_shop(desk.db)
         else ()
     )
     return Frame(
         title=title,
         firm=firm,
-        desk=_desk_tabs(at),
+        desk=_desk_tabs(desk, at),
         edge=edge,
         edge_name="Sheets of the shop" if edge else "",
         cells=(
@@ -148,8 +158,12 @@ def job_frame(desk: Desk, sheet: JobSheet, number: int, *, title: str = "", is_w
     return Frame(
         title=title or name,
         firm=firm,
-        desk=_desk_tabs("/jobs"),
-        edge=tuple(Tab(at, word, f"/jobs/{sheet.id}/{path}", at == number) for at, word, path in SET),
+        desk=_desk_tabs(desk, "/jobs"),
+        edge=tuple(
+            Tab(at, word, f"/jobs/{sheet.id}/{path}", at == number)
+            for at, word, path in SET
+            if may(desk.staff, "GET", f"/jobs/{{job_id}}/{path}")
+        ),
         edge_name=f"Sheets of job {sheet.number}",
         cells=(
             ("Firm", firm),
@@ -172,8 +186,9 @@ def job_frame(desk: Desk, sheet: JobSheet, number: int, *, title: str = "", is_w
     )
 
 
-def _desk_tabs(at: str) -> tuple[Tab, ...]:
-    return tuple(Tab(number, name, path, path == at) for number, (name, path) in enumerate(DESK, 1))
+def _desk_tabs(desk: Desk, at: str) -> tuple[Tab, ...]:
+    mine = [(name, path) for name, path in DESK if may(desk.staff, "GET", path)]
+    return tuple(Tab(number, name, path, path == at) for number, (name, path) in enumerate(mine, 1))
 
 
 def _standing(made: tuple[RevisionCard, ...]) -> str:

@@ -2,18 +2,19 @@
 
 from dataclasses import dataclass
 from http import HTTPStatus
+from urllib.parse import quote
 
 from fastapi import APIRouter, Response
 
 from app.actions.errors import Refused, TooOften
-from app.actions.sign_in import make_owner, needs_owner, sign_in, sign_out
+from app.actions.sign_in import finish_sign_in, make_owner, needs_owner, sign_in, sign_out
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, draw, missing, typed
 from app.web.page import go, render
 from app.web.security import give_cookie, take_cookie
 from app.web.sheets import Frame
-from app.web.visit import SESSION, VISIT, AtDoor, Door, Posted, cookie_name
+from app.web.visit import SESSION, VISIT, AtDoor, Door, Posted, cookie_name, text
 
 router = APIRouter()
 _LONGEST_S = 14 * 24 * 3600
@@ -21,6 +22,7 @@ _SIGN_IN = (
     Entry("email", "E-mail address", "email", fill="username"),
     Entry("password", "Password", "secret", fill="current-password"),
 )
+_CODE = (Entry("code", "Code", "text", fill="one-time-code"),)
 _START = (
     Entry("name", "Your name", fill="name"),
     Entry("email", "E-mail address", "email", fill="username"),
@@ -80,12 +82,44 @@ def save_sign_in(door: AtDoor, form: Posted) -> Response:
         return _sign_in_page(door, values, faults)
     address = door.request.client.host if door.request.client else ""
     try:
-        token, _ = sign_in(door.db, values["email"], values["password"], door.now, address)
+        token, member = sign_in(
+            door.db, values["email"], values["password"], door.now, address, _browser(door)
+        )
     except TooOften as wait:
         return _sign_in_page(door, values, {"email": wait.reason}, HTTPStatus.TOO_MANY_REQUESTS)
     except Refused as refusal:
         return _sign_in_page(door, values, {"email": refusal.reason})
-    response = go(_safe_next(str(form.get("next") or "")))
+    then = _safe_next(str(form.get("next") or ""))
+    if not member.has_second_factor:
+        return _let_in(door, token, then)
+    response = go(f"/sign-in/code?next={quote(then)}")
+    give_cookie(door.request, response, SESSION, token)
+    return response
+
+
+@router.get("/sign-in/code")
+def show_code(door: AtDoor) -> Response:
+    """The form for the second factor."""
+    return _code_page(door, "", HTTPStatus.OK)
+
+
+@router.post("/sign-in/code")
+def save_code(door: AtDoor, form: Posted) -> Response:
+    """Finish signing in, with a new session."""
+    waiting = door.request.cookies.get(cookie_name(door.request, SESSION), "")
+    address = door.request.client.host if door.request.client else ""
+    try:
+        token, _ = finish_sign_in(door.db, waiting, text(form, "code", 64), door.now, address, _browser(door))
+    except TooOften as wait:
+        return _code_page(door, wait.reason, HTTPStatus.TOO_MANY_REQUESTS)
+    except Refused as refusal:
+        return _code_page(door, refusal.reason, HTTPStatus.UNPROCESSABLE_ENTITY)
+    return _let_in(door, token, _safe_next(text(form, "next")))
+
+
+def _let_in(door: Door, token: str, then: str) -> Response:
+    """Hand out the session and take back what forms were bound to before it."""
+    response = go(then)
     give_cookie(door.request, response, SESSION, token, _LONGEST_S)
     take_cookie(door.request, response, VISIT)
     return response
@@ -119,6 +153,24 @@ def save_start(door: AtDoor, form: Posted) -> Response:
     except Refused as refusal:
         return _start_page(door, values, {"password": refusal.reason})
     return go("/sign-in")
+
+
+def _browser(door: Door) -> str:
+    return door.request.headers.get("user-agent", "")[:300]
+
+
+def _code_page(door: Door, fault: str, status: int) -> Response:
+    faults = {"code": fault} if fault else {}
+    sheet = SignInSheet(
+        frame=Frame("Enter the code", "Upstand", is_wrong=bool(fault)),
+        fields=draw(_CODE, {}, faults),
+        faults=_faults(faults),
+        action="/sign-in/code",
+        button="Go on",
+        text="Your account asks for a second factor: the code of your app, or one of your recovery codes.",
+        next=_safe_next(door.request.query_params.get("next", "")),
+    )
+    return render(door.request, "pages/sign_in.html", sheet, status)
 
 
 def _sign_in_page(

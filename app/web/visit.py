@@ -12,6 +12,7 @@ from urllib.parse import urlsplit
 from fastapi import Depends, Request
 from starlette.datastructures import FormData
 
+from app.actions.api_keys import staff_for_key
 from app.actions.database import Database
 from app.actions.errors import NotFound
 from app.actions.records import Renderer, StaffMember
@@ -25,6 +26,17 @@ _UNSAFE = frozenset({"POST", "PUT", "PATCH", "DELETE"})
 
 class NeedsSignIn(Exception):
     """Nobody is signed in: show the sign-in page, and come back afterwards."""
+
+
+class NotAllowed(Exception):
+    """Somebody signed in asks for what another role may do."""
+
+    def __init__(self, role: str) -> None:
+        super().__init__(f"This is not for the role {role}. Ask the owner, who can change it.")
+
+
+class MustChange(Exception):
+    """The first password, which two people know, is to be changed before anything else."""
 
 
 class ForgedForm(Exception):
@@ -81,14 +93,42 @@ def at_door(request: Request) -> Door:
     return Door(request, database(request), now, now.astimezone().date())
 
 
+def signed_in(request: Request) -> StaffMember | None:
+    """Who asks: by the session's cookie, or by a key of the JSON API; looked up once a request."""
+    if not hasattr(request.state, "staff"):
+        request.state.staff = _by_key(request) if bearer(request) else _by_session(request)
+    found: StaffMember | None = request.state.staff
+    return found
+
+
+def _by_session(request: Request) -> StaffMember | None:
+    token = request.cookies.get(cookie_name(request, SESSION), "")
+    return staff_for(database(request), token, instant(request)) if token else None
+
+
+def _by_key(request: Request) -> StaffMember | None:
+    """Whom a key speaks for; NotAllowed when it only reads and the request would change something."""
+    found = staff_for_key(database(request), bearer(request), instant(request))
+    if found is None:
+        return None
+    if found[1] == "read" and request.method in _UNSAFE:
+        raise NotAllowed("of a key that only reads")
+    return found[0]
+
+
+def bearer(request: Request) -> str:
+    """The key of the JSON API sent along, for its own addresses only; empty when there is none."""
+    if not request.url.path.startswith("/api/"):
+        return ""
+    kind, _, key = request.headers.get("authorization", "").partition(" ")
+    return key.strip()[:200] if kind.lower() == "bearer" else ""
+
+
 def at_desk(request: Request) -> Desk:
     """The visit of staff; NeedsSignIn when the session is missing or over."""
-    now = instant(request)
-    token = request.cookies.get(cookie_name(request, SESSION), "")
-    staff = staff_for(database(request), token, now) if token else None
+    now, staff = instant(request), signed_in(request)
     if staff is None:
         raise NeedsSignIn
-    request.state.staff = staff
     return Desk(request, database(request), staff, now, now.astimezone().date())
 
 
@@ -143,7 +183,8 @@ async def checked(request: Request) -> AsyncIterator[None]:
     try:
         if request.method in _UNSAFE and request.url.path.startswith("/api/"):
             kind = request.headers.get("content-type", "").partition(";")[0].strip()
-            if kind != "application/json" or not is_from_here(request):
+            # A browser sends a key only when a page of ours puts it there: no other site can.
+            if kind != "application/json" or not (bearer(request) or is_from_here(request)):
                 raise ForgedForm
         elif request.method in _UNSAFE:
             await posted(request)

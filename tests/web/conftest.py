@@ -11,9 +11,11 @@ from fastapi import FastAPI
 
 from app.actions.database import Database, migrate, open_database
 from app.actions.demo import load_demo
-from app.actions.records import DemoAccount
+from app.actions.records import DemoAccount, Role
 from app.actions.sign_in import sign_in
+from app.actions.tokens import token_hash
 from app.documents.proposal import proposal_pdf
+from app.store import people
 from app.web import routes
 from tests.web.page_client import PageClient, TestClient
 
@@ -47,6 +49,16 @@ class Server:
         """A browser in which the owner has signed in before; hashing a password takes its time."""
         visitor = self.visitor()
         visitor.browser.cookies.set("session", self.session)
+        return visitor
+
+    def in_role(self, role: Role) -> PageClient:
+        """A browser in which somebody of that role has signed in; no password is hashed for it."""
+        token = f"session_of_{role}"
+        with self.db.write() as session:
+            member = people.add_staff(session, f"One of {role}", f"{role}@example.org", "!", role, NOW)
+            people.add_session(session, member.id, token_hash(token), NOW)
+        visitor = self.visitor()
+        visitor.browser.cookies.set("session", token)
         return visitor
 
 

@@ -27,7 +27,10 @@ def test_the_addresses_are_those_on_the_list() -> None:
 def test_every_room_is_served_behind_the_check_of_forms() -> None:
     assert len(routes.routers) == len(_ROOMS)
     for router in routes.routers:
-        assert [dependency.dependency.__name__ for dependency in router.dependencies] == ["checked"]
+        assert [dependency.dependency.__name__ for dependency in router.dependencies] == [
+            "checked",
+            "permitted",
+        ]
 
 
 def test_handlers_are_named_after_what_they_show_or_save() -> None:

@@ -1,7 +1,11 @@
 """Signing in, and the first account."""
 
-from tests.web.conftest import Server
-from tests.web.page_client import PageClient
+import re
+
+import pyotp
+
+from tests.web.conftest import NOW, Server
+from tests.web.page_client import Page, PageClient
 
 
 def test_an_empty_server_asks_for_the_owner_first(empty_server: Server) -> None:
@@ -64,20 +68,74 @@ def test_an_empty_form_names_every_field(visitor: PageClient) -> None:
     assert "#f-password" in page.links()
 
 
-def test_a_colleague_is_added_and_may_not_change_the_shop(server: Server, staff: PageClient) -> None:
+def test_a_colleague_changes_the_first_password_and_may_not_change_the_shop(
+    server: Server, staff: PageClient
+) -> None:
     added = {"name": "B. Tarn", "email": "tarn@example.org", "password": "ropewalk tar oakum 7"}
-    assert "Added." in staff.send("/shop/people", "/shop/people", **added).text
-    staff.send("/shop/people", "/shop/people", 422, **added)
+    assert "Added." in staff.send("/shop/people", "/shop/people", **added, role="office").text
+    staff.send("/shop/people", "/shop/people", 422, **added, role="office")
     colleague = server.visitor()
-    colleague.send("/sign-in", "/sign-in", email="tarn@example.org", password=added["password"])
-    assert "Only the owner adds colleagues" in colleague.get("/shop/people").text
-    colleague.send("/shop/rules", "/shop/rules", 422, wage="1")
-    token = colleague.get("/shop/people").token
-    colleague.post("/shop/people", {**added, "email": "other@example.org", "form_token": token}, 422)
+    page = colleague.send("/sign-in", "/sign-in", email="tarn@example.org", password=added["password"])
+    assert page.heading == "Your account"
+    assert "known to two people" in page.text
+    assert colleague.get("/jobs").heading == "Your account"
+    mine = {"old": added["password"], "new": "bowline kedge fathom 9"}
+    assert "password is changed" in colleague.send("/me", "/me/password", **mine).text
+    assert colleague.get("/shop/rules").heading == "Rules"
+    colleague.send("/shop/rules", "/shop/rules", 403, wage="1")
+    assert colleague.get("/shop/people", 403).heading == "Not for your role"
+
+
+def test_the_owner_changes_roles_and_shuts_people_out_at_once(server: Server, staff: PageClient) -> None:
+    colleague = server.in_role("office")
+    assert colleague.get("/clients").heading == "Clients"
+    action = next(path for path in _actions(staff.get("/shop/people")) if path != "/shop/people")
+    staff.send("/shop/people", action, what="role", role="crew")
+    assert colleague.get("/clients", 403).heading == "Not for your role"
+    staff.send("/shop/people", action, what="shut")
+    assert colleague.get("/jobs").heading == "Sign in"
+    staff.post(action, {"what": "role", "form_token": staff.get("/me").token, "role": "king"}, 404)
+
+
+def test_a_second_factor_is_set_asked_for_and_removed(server: Server, staff: PageClient) -> None:
+    page = staff.get("/me")
+    secret = page.fields("/me/factor")["secret"]
+    assert page.text.count("<path") >= 1
+    staff.send("/me", "/me/factor", 422, code="000000")
+    shown = staff.post("/me/factor", {**page.fields("/me/factor"), "code": pyotp.TOTP(secret).at(NOW)})
+    codes = re.findall(r"<code>((?:[A-Z2-7]{6}-){3}[A-Z2-7]{6})</code>", shown.text)
+    assert len(codes) == 10
+    other, account = server.visitor(), server.account
+    at_code = other.send("/sign-in?next=/jobs", "/sign-in", email=account.email, password=account.password)
+    assert at_code.heading == "Enter the code"
+    assert other.get("/jobs").heading == "Sign in"
+    wrong = other.send("/sign-in/code?next=/jobs", "/sign-in/code", 422, code="000000")
+    assert "not right" in wrong.text
+    assert other.send("/sign-in/code?next=/jobs", "/sign-in/code", code=codes[0]).heading == "Jobs"
+    staff.send("/me", "/me/factor/remove", 422, last_code=codes[0])
+    assert "removed" in staff.send("/me", "/me/factor/remove", last_code=codes[1]).text
+
+
+def test_sessions_are_listed_and_one_is_ended(server: Server, staff: PageClient) -> None:
+    other = server.visitor()
+    other.browser.headers["user-agent"] = "A telephone <script>"
+    other.send("/sign-in", "/sign-in", email=server.account.email, password=server.account.password)
+    page = staff.get("/me")
+    assert "A telephone &lt;script&gt;" in page.text
+    staff.send("/me", "/me/sessions")
+    assert other.get("/").heading == "Sign in"
 
 
 def test_signing_out_everywhere_ends_every_session_of_mine(server: Server, staff: PageClient) -> None:
     other = server.visitor()
     other.send("/sign-in", "/sign-in", email=server.account.email, password=server.account.password)
-    staff.send("/shop/people", "/shop/people/sign-out")
+    staff.send("/me", "/shop/people/sign-out")
     assert other.get("/").heading == "Sign in"
+
+
+def _actions(page: Page) -> list[str]:
+    return [
+        action
+        for form in page.every("form")
+        if (action := form.get("action") or "").startswith("/shop/people")
+    ]
