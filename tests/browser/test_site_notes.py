@@ -1,7 +1,7 @@
 """Notes made without a connection arrive once, in order, when it is back."""
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Route
+from playwright.sync_api import BrowserContext, Page, Route, expect
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
@@ -20,8 +20,7 @@ def test_notes_made_offline_arrive_once_and_in_order(context: BrowserContext, si
         page.locator("#notes-list li", has_text=words).wait_for()
     assert "3 notes wait" in page.locator("#notes-waiting").inner_text()
     context.set_offline(False)
-    page.locator("#notes-list li").first.wait_for(state="detached")
-    page.wait_for_function("document.querySelectorAll('#notes-list li').length === 0")
+    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
     page.reload()
     said = page.locator("tbody .words").all_inner_texts()
     found = [line.split(" offline")[0] for line in said if "offline" in line]
@@ -44,7 +43,7 @@ def test_an_answer_that_is_lost_does_not_make_a_second_note(signed_in: Page) -> 
     note(page, "sent twice, kept once")
     page.get_by_text("1 note waits").wait_for()
     page.evaluate("window.dispatchEvent(new Event('online'))")
-    page.wait_for_function("document.querySelectorAll('#notes-list li').length === 0")
+    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
     page.reload()
     assert lost == [200]
     said = page.locator("tbody .words").all_inner_texts()
