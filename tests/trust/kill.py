@@ -80,13 +80,18 @@ def make_template(folder: Path) -> Template:
 
 def serve(folder: str, listener: socket.socket) -> None:
     """The child: the server as it is, on a socket it was handed."""
+    serve_url(folder, "", listener)
+
+
+def serve_url(folder: str, url: str, listener: socket.socket) -> None:
+    """The child, on a database of its own or on one that is named."""
     import uvicorn
 
     from app.main import create_app
     from app.settings import Settings
 
     os.environ["UPSTAND_BACKUP_EVERY_H"] = "0"
-    app = create_app(Settings(data_dir=Path(folder)))
+    app = create_app(Settings(data_dir=Path(folder), database_url=url))
     with contextlib.redirect_stdout(io.StringIO()):
         uvicorn.Server(uvicorn.Config(app, log_level="error", access_log=False)).run(sockets=[listener])
 
@@ -108,7 +113,7 @@ def one_kill(template: Template, folder: Path, seed: int) -> tuple[Answered, tup
 
 def _load(template: Template, address: str, pid: int, chance: random.Random) -> Answered:
     answered, stop = Answered(), threading.Event()
-    _wait(address)
+    wait_until_up(address)
     delay, sign_after = chance.uniform(0.0, 0.4), chance.uniform(0.0, 0.3)
     work: tuple[Callable[[httpx.Client], None], ...] = (
         *(_adder(answered, stop, template, name) for name in ("Ash", "Birch")),
@@ -128,7 +133,7 @@ def _load(template: Template, address: str, pid: int, chance: random.Random) -> 
     return answered
 
 
-def _wait(address: str) -> None:
+def wait_until_up(address: str) -> None:
     until = time.monotonic() + START_SECONDS
     while time.monotonic() < until:
         try:
@@ -153,14 +158,14 @@ def _until_it_dies(address: str, work: Callable[[httpx.Client], None]) -> None:
             return  # killed: what was not answered may or may not be there
 
 
-def _form(cookies: dict[str, str], bound: str, **values: str) -> dict[str, Any]:
+def form(cookies: dict[str, str], bound: str, **values: str) -> dict[str, Any]:
     token = hmac.new(VISIT.encode(), bound.encode(), hashlib.sha256).hexdigest()
     return {"cookies": {**cookies, "visit": VISIT}, "data": {**values, "form_token": token}}
 
 
-def _post(browser: httpx.Client, path: str, form: dict[str, Any]) -> httpx.Response:
-    pairs = "; ".join(f"{name}={value}" for name, value in form["cookies"].items())
-    return browser.post(path, data=form["data"], headers={"cookie": pairs})
+def post(browser: httpx.Client, path: str, sent: dict[str, Any]) -> httpx.Response:
+    pairs = "; ".join(f"{name}={value}" for name, value in sent["cookies"].items())
+    return browser.post(path, data=sent["data"], headers={"cookie": pairs})
 
 
 def _adder(answered: Answered, stop: threading.Event, template: Template, kind: str) -> Any:
@@ -169,8 +174,8 @@ def _adder(answered: Answered, stop: threading.Event, template: Template, kind: 
         while not stop.is_set():
             name = f"{kind} {number}"
             answered.sent.append(name)
-            form = _form({"session": template.session}, template.session, name=name)
-            answer = _post(browser, "/clients/new", form)
+            sent = form({"session": template.session}, template.session, name=name)
+            answer = post(browser, "/clients/new", sent)
             if answer.status_code == 303:
                 answered.clients.append(name)
             else:
@@ -201,7 +206,7 @@ def _signer(answered: Answered, template: Template, after: float) -> Any:
     def sign(browser: httpx.Client) -> None:
         time.sleep(after)
         values = {"name": "Ines Haugan", "consent": "yes", "fingerprint": template.fingerprint}
-        answer = _post(browser, "/offer/sign", _form({"offer": template.offer}, template.offer, **values))
+        answer = post(browser, "/offer/sign", form({"offer": template.offer}, template.offer, **values))
         answered.is_signed = answer.status_code == 303
         if not answered.is_signed:
             answered.strange.append(f"signing: {answer.status_code} {answer.text[-600:]}")

@@ -4,14 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.trust.kill import Template, make_template, one_kill
+from tests.trust.kill import Template, one_kill
 
 KILLS = 20
-
-
-@pytest.fixture(scope="module")
-def template(tmp_path_factory: pytest.TempPathFactory) -> Template:
-    return make_template(tmp_path_factory.mktemp("template"))
 
 
 @pytest.mark.xdist_group("kill")
