@@ -13,6 +13,7 @@ from app.actions.changes import difference
 from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
 from app.actions.estimate_edits import set_detail, set_options
+from app.actions.frozen import read_inputs, read_results
 from app.actions.jobs import job_sheet
 from app.actions.offer import make_link, offer, revisions
 from app.actions.price import price_list, save_wording, set_price, shop
@@ -22,7 +23,10 @@ from app.actions.shop import save_law, save_terms
 from app.actions.sign import consent_to_records, exchange, offer_for, sign
 from app.actions.takeoff import work_out
 from app.agreement.terms import OfferTerms
+from app.job.file import read_job
 from app.pricing.job_pricing import Option
+from app.store import offers
+from app.whole_job import whole_job
 from tests.actions.conftest import NOW, Printer
 
 TODAY = NOW.date()
@@ -242,3 +246,25 @@ def test_wording_of_the_offer_is_the_one_it_was_made_with(
     changed = tuple(replace(one, text="Something else") for one in shop(db).wording)
     save_wording(db, owner, shop(db).version, changed, NOW)
     assert offer_for(db, cookie, NOW) == before
+
+
+def test_an_estimate_made_again_from_what_was_frozen_is_the_same(
+    db: Database, job_id: int, cookie: str
+) -> None:
+    signed(db, cookie, "same")
+    for codes in ("", "same", "same+less"):
+        with db.read() as session:
+            frozen = offers.frozen_with(session, revisions(db, job_id)[0].id, codes)
+        assert frozen is not None
+        kept, then = read_inputs(frozen.inputs), read_results(frozen.results)
+        again = whole_job(
+            read_job(kept.job),
+            kept.prices,
+            kept.crew,
+            kept.calendar,
+            kept.start_on,
+            kept.today,
+            kept.pricing,
+        )
+        assert again.estimate == then.estimate
+        assert again.days == then.days
