@@ -221,6 +221,23 @@ def test_check_proves_a_whole_database_and_names_what_was_changed(
     assert json.loads(capsys.readouterr().out)["faults"] == []
 
 
+def test_a_firm_is_exported_and_imported_elsewhere(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    migrate(Settings().url)
+    db = open_database(Settings().url)
+    with db.write() as session:
+        put_shop_files(session, read_shop_files(SEED_DATA / "shop"), "Ada", datetime.now(UTC))
+    db.close()
+    assert main(["export", str(tmp_path / "firm.zip")]) == 0
+    assert main(["import", str(tmp_path / "firm.zip")]) == 1
+    assert "not empty" in capsys.readouterr().err
+    monkeypatch.setenv("UPSTAND_DATA_DIR", str(tmp_path / "elsewhere"))
+    assert main(["import", str(tmp_path / "firm.zip")]) == 0
+    assert "price_items" in capsys.readouterr().out
+    assert main(["check"]) == 0
+
+
 def test_every_command_explains_itself() -> None:
     parser = make_parser()
     whole = parser.format_help()

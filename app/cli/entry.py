@@ -27,7 +27,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(options: Namespace) -> int:
     # Each command is loaded by itself, so that `--help` does not wait for the engine.
-    command = import_module(f"app.cli.{options.command}")
+    command = import_module(f"app.cli.{getattr(options, 'module', options.command)}")
     errors = import_module("app.cli.errors")
     try:
         code: int = command.run(options)

@@ -36,6 +36,15 @@ def make_parser() -> ArgumentParser:
         commands, "restore", "put a backup in place of the database; the old one is kept beside it"
     )
     _add_check(commands)
+    _add_file_command(
+        commands,
+        "export",
+        "write the whole firm to one ZIP of open files (JSON, CSV, PDF), as private as a backup",
+        module="firm_files",
+    )
+    _add_file_command(
+        commands, "import", "read such a ZIP into an empty database, of any kind", module="firm_files"
+    )
     return parser
 
 
@@ -84,9 +93,12 @@ def _add_job(command: ArgumentParser) -> None:
     command.add_argument("--shop", type=Path, metavar="DIR", help="folder of a shop, like seed_data/shop")
 
 
-def _add_file_command(commands: "SubParsers[ArgumentParser]", name: str, text: str) -> None:
+def _add_file_command(
+    commands: "SubParsers[ArgumentParser]", name: str, text: str, *, module: str = ""
+) -> None:
     command = commands.add_parser(name, help=text, description=text)
-    command.add_argument("file", type=Path, metavar="FILE", help="backup file")
+    command.add_argument("file", type=Path, metavar="FILE", help="backup file" if not module else "ZIP file")
+    command.set_defaults(module=module or name)
 
 
 def _day(typed: str) -> date:

@@ -64,12 +64,14 @@ def bring_up_to_date(db: Database) -> None:
 
 
 def go_to(db: Database, version: str) -> None:
-    """Take a database forward ("head") or back ("base" removes every table), in one transaction."""
+    """Take a database to a version, forward ("head") or back ("base" removes all), in one transaction."""
     # Alembic takes half a second to import: only a database that moves pays for it.
     from alembic import command  # noqa: PLC0415
 
-    move = command.upgrade if version == "head" else command.downgrade
     with db.connection() as connection:
+        # Versions are named by their day, so that the later of two is the greater.
+        is_back = version == "base" or (version != "head" and version < (version_of(connection) or ""))
+        move = command.downgrade if is_back else command.upgrade
         move(_config(connection), version)
 
 
