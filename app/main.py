@@ -17,10 +17,12 @@ from app.actions.sign_in import needs_owner
 from app.documents.proposal import proposal_pdf
 from app.settings import Settings
 from app.store.backup import BackupError
-from app.store.database import Database, open_database
-from app.store.kept_backups import BackupPlan, back_up_when_due
-from app.store.upgrade import bring_up_to_date
+from app.store.database import Database, Unreachable, open_database
+from app.store.kept_backups import BackupPlan, back_up_when_due, newest_backup_at
+from app.store.upgrade import bring_up_to_date, is_up_to_date
+from app.web import watching
 from app.web.routes import install
+from app.web.watching import Figures
 
 log = logging.getLogger("upstand")
 BACKUP_LOOK_SECONDS = 300.0
@@ -46,7 +48,17 @@ def create_app(settings: Settings | None = None) -> FastAPI:
             session.execute(text("SELECT 1"))
         return PlainTextResponse("ok")
 
+    @app.get("/ready")
+    def ready() -> PlainTextResponse:
+        """Tell whoever spreads requests whether this process may have some: its tables are up to date."""
+        try:
+            is_ready = is_up_to_date(database)
+        except Unreachable:
+            is_ready = False
+        return PlainTextResponse("ready" if is_ready else "not ready", status_code=200 if is_ready else 503)
+
     install(app, database, proposal_pdf, is_secure=settings.secure_cookies)
+    app.state.figures = watching.install(app, settings.metrics_token)
     return app
 
 
@@ -54,7 +66,9 @@ def _lifespan(
     database: Database, settings: Settings
 ) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
     @asynccontextmanager
-    async def lifespan(_app: FastAPI) -> AsyncIterator[None]:
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        if settings.log == "json":
+            watching.start_log()
         bring_up_to_date(database)
         account = begin_demo(database, datetime.now(UTC)) if settings.demo else None
         _say_how_to_sign_in(settings, account, is_new=needs_owner(database))
@@ -63,7 +77,7 @@ def _lifespan(
         gc.freeze()
         # The demo's jobs take seconds to work out; nobody waits for them in front of a blank page.
         filling = asyncio.create_task(_fill(database, settings, account)) if account else None
-        keeping = asyncio.create_task(_keep_backups(database, settings))
+        keeping = asyncio.create_task(_keep_backups(database, settings, app.state.figures))
         yield
         keeping.cancel()
         if filling is not None:
@@ -87,7 +101,7 @@ async def _fill(database: Database, settings: Settings, account: DemoAccount) ->
     print("\n".join(["The demo's jobs are there.", *lines]), flush=True)
 
 
-async def _keep_backups(database: Database, settings: Settings) -> None:
+async def _keep_backups(database: Database, settings: Settings, figures: Figures) -> None:
     """Back up by the clock as long as the server runs; a database server looks after its own."""
     if not settings.backup_every_h or not database.is_sqlite:
         return
@@ -97,6 +111,8 @@ async def _keep_backups(database: Database, settings: Settings) -> None:
         await asyncio.sleep(BACKUP_LOOK_SECONDS)
         try:
             await asyncio.to_thread(back_up_when_due, database, plan, datetime.now(UTC))
+            made = newest_backup_at(plan.folder)
+            figures.last_backup.set(made.timestamp() if made else 0)
         except (BackupError, OSError) as fault:
             log.error("the backup by the clock was not made: %s", fault)
 

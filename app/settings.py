@@ -2,6 +2,7 @@
 
 from functools import cached_property
 from pathlib import Path
+from typing import Literal
 
 from pydantic import Field
 from pydantic_settings import BaseSettings, SettingsConfigDict
@@ -30,6 +31,8 @@ class Settings(BaseSettings):
     backup_every_h: float = Field(24, ge=0, le=8784, description="hours between them; 0 makes none")
     backup_keep: int = Field(14, ge=1, le=1000, description="how many of the newest are kept")
     mail_password: str = Field("", description="password of the firm's mail account; never in the database")
+    log: Literal["plain", "json"] = Field("plain", description="json: a line for each request")
+    metrics_token: str = Field("", description="token for /metrics; empty: this machine only")
     demo: bool = Field(False, description="load the demo firm when the database is empty")
 
     @cached_property

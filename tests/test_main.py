@@ -1,11 +1,14 @@
 import asyncio
 import dataclasses
 import gc
+import json
 import re
+import socket
 import sqlite3
 import subprocess
 import sys
 import threading
+import time
 import urllib.request
 from collections.abc import Iterator
 from contextlib import closing
@@ -157,6 +160,41 @@ def test_a_setting_that_cannot_be_read_is_named_without_a_traceback(tmp_path: Pa
     assert "UPSTAND_PORT" in done.stderr
     assert "eighty" in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_a_server_that_is_told_to_stop_answers_what_is_under_way(tmp_path: Path) -> None:
+    environment = {
+        "PATH": "/usr/bin:/bin",
+        "UPSTAND_DATA_DIR": str(tmp_path),
+        "UPSTAND_LOG": "json",
+        "PYTHONUNBUFFERED": "1",
+    }
+    command = [sys.executable, "-m", "app.cli", "serve", "--port", "0"]
+    with subprocess.Popen(
+        command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as server:
+        assert server.stdout is not None
+        address = re.search(r"http://localhost:(\d+)", server.stdout.readline())
+        assert address is not None
+        # Half a form is sent, the server is told to stop, then comes the other half.
+        with socket.create_connection(("127.0.0.1", int(address.group(1))), timeout=30) as line:
+            body = b"email=ada%40example.org&password=x"
+            head = f"POST /sign-in HTTP/1.1\r\nHost: x\r\nContent-Length: {len(body)}\r\n"
+            head += "Content-Type: application/x-www-form-urlencoded\r\n\r\n"
+            line.sendall(head.encode() + body[:10])
+            time.sleep(0.5)
+            server.terminate()
+            time.sleep(0.5)
+            line.sendall(body[10:])
+            assert line.recv(100).startswith(b"HTTP/1.1 403")
+        _, errors = server.communicate(timeout=30)
+    assert server.returncode in (0, -15)
+    lines = [json.loads(text) for text in errors.splitlines()]
+    assert any(text.get("route") == "/sign-in" and text.get("status") == 403 for text in lines)
+
+
+def test_ready_says_so_only_when_the_tables_are_those_of_the_program(settings: Settings) -> None:
+    assert ask(settings, "/ready")[0].text == "ready"
 
 
 def test_serve_refuses_a_database_of_a_newer_program_in_a_sentence(tmp_path: Path) -> None:

@@ -13,7 +13,8 @@ settings, from the environment:
   UPSTAND_DATABASE_URL   database to use instead, such as postgresql+psycopg://…
   UPSTAND_HOST, UPSTAND_PORT, UPSTAND_BASE_URL, UPSTAND_SECURE_COOKIES,
   UPSTAND_TRUSTED_PROXIES, UPSTAND_DEMO,
-  UPSTAND_BACKUP_DIR, UPSTAND_BACKUP_EVERY_H, UPSTAND_BACKUP_KEEP"""
+  UPSTAND_BACKUP_DIR, UPSTAND_BACKUP_EVERY_H, UPSTAND_BACKUP_KEEP,
+  UPSTAND_LOG, UPSTAND_METRICS_TOKEN"""
 
 _PRICES = """prices: of the folder given with --shop; else of the shop in the data folder, if there is one;
 else of the demo shop, whose prices are invented. The answer says which.

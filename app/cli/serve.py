@@ -5,10 +5,13 @@ from argparse import Namespace
 from importlib import import_module
 
 import uvicorn
+from uvicorn.config import LOGGING_CONFIG
 
 from app.actions.database import migrate
 from app.actions.errors import Refused
 from app.settings import Settings
+
+GRACE_SECONDS = 30
 
 
 def run(options: Namespace) -> int:
@@ -23,7 +26,10 @@ def run(options: Namespace) -> int:
     app = import_module("app.main").create_app(settings)
     config = uvicorn.Config(
         app,
+        log_config=None if settings.log == "json" else LOGGING_CONFIG,
         log_level="warning",
+        # A request under way when the server is told to stop is answered first.
+        timeout_graceful_shutdown=GRACE_SECONDS,
         # The access log would write down clients' tokens.
         access_log=False,
         server_header=False,

@@ -18,6 +18,7 @@ from app.web.page import go, render
 from app.web.security import add_headers
 from app.web.sheets import Frame
 from app.web.visit import ForgedForm, MustChange, NeedsSignIn, NotAllowed, is_secure
+from app.web.watching import pattern_of
 
 log = logging.getLogger("upstand.web")
 
@@ -180,7 +181,7 @@ def _http(request: Request, error: Exception) -> Response:
 def _unexpected(request: Request, error: Exception) -> Response:
     reference = secrets.token_hex(4).upper()
     log.error(
-        "reference %s: %s on %s failed", reference, request.method, _quiet(request.url.path), exc_info=error
+        "reference %s: %s on %s failed", reference, request.method, pattern_of(request.scope), exc_info=error
     )
     text = "Something went wrong on our side. What you typed is still in your browser: go back to find it."
     answer = _answer(
@@ -188,8 +189,3 @@ def _unexpected(request: Request, error: Exception) -> Response:
     )
     add_headers(answer.headers, request.url.path, secure=is_secure(request))
     return answer
-
-
-def _quiet(path: str) -> str:
-    """A path fit for a log: a client's token is not written down."""
-    return "/s/…" if path.startswith("/s/") else path.replace("\n", " ").replace("\r", " ")
