@@ -5,13 +5,13 @@ import json
 from pydantic import ValidationError
 
 from app.actions.backup import BackupError
-from app.actions.database import NewerDatabase, Unreachable
+from app.actions.database import NewerDatabase, NotKept, Unreachable
 from app.actions.errors import Refused
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
 
 WRONG_INPUT = (InputErrors, InputError, ValidationError)
-NOT_DONE = (Refused, BackupError, NewerDatabase, Unreachable)
+NOT_DONE = (Refused, BackupError, NewerDatabase, NotKept, Unreachable)
 _LONGEST_VALUE = 120
 
 

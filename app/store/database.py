@@ -3,6 +3,7 @@
 SQLite is set up here and nowhere else; every other line of the store speaks to any database.
 """
 
+import logging
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,14 +11,63 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+from sqlalchemy.exc import (
+    ArgumentError,
+    DataError,
+    DBAPIError,
+    IntegrityError,
+    InterfaceError,
+    NoSuchModuleError,
+    ProgrammingError,
+)
 from sqlalchemy.orm import Session
 
 BUSY_TIMEOUT_MS = 5000
+log = logging.getLogger("upstand.store")
 
 
 class Unreachable(Exception):
     """The database cannot be opened, or does not answer."""
+
+
+class NotKept(Exception):
+    """The database could not do what was asked; nothing of it was kept. The text is for whoever asked."""
+
+
+# What SQLite and PostgreSQL say, and what that means to whoever is at the desk.
+_SENTENCES = (
+    ("full", "The disk is full. Nothing was saved: make room on the server, then try again."),
+    ("no space left", "The disk is full. Nothing was saved: make room on the server, then try again."),
+    ("readonly", "The data folder cannot be written to. Nothing was saved: look at its rights and its disk."),
+    ("read-only", "The database takes no changes at the moment. Nothing was saved."),
+    ("locked", "Somebody else is writing at this moment. Nothing was saved: try again."),
+    ("malformed", "The database file is damaged. Stop the server, run upstand check, restore a backup."),
+    ("not a database", "The database file is damaged. Stop the server, run upstand check, restore a backup."),
+    ("i/o error", "The disk does not take or give the data. Nothing was saved: look at the server's disk."),
+    ("unable to open", "The database file cannot be opened. Look whether its folder and disk are there."),
+    ("connection", "The database server does not answer. Nothing was saved: try again in a while."),
+)
+
+
+def sentence_for(fault: DBAPIError) -> str:
+    """Give what a fault of the database means, in a sentence; empty when it is a fault of the program."""
+    if isinstance(fault, IntegrityError | ProgrammingError | DataError | InterfaceError):
+        return ""
+    said = str(fault.orig).lower()
+    return next((sentence for word, sentence in _SENTENCES if word in said), "")
+
+
+@contextmanager
+def _said_plainly() -> Iterator[None]:
+    """Turn what a disk or a server does to the database into a sentence."""
+    try:
+        yield
+    except DBAPIError as fault:
+        sentence = sentence_for(fault)
+        if not sentence:
+            raise
+        log.exception("the database failed")
+        raise NotKept(sentence) from fault
 
 
 class Database:
@@ -41,14 +91,14 @@ class Database:
     @contextmanager
     def read(self) -> Iterator[Session]:
         """Give one transaction that only reads: it sees one moment and is always rolled back."""
-        with Session(self.engine, autoflush=False) as session:
+        with _said_plainly(), Session(self.engine, autoflush=False) as session:
             yield session
             session.rollback()
 
     @contextmanager
     def write(self) -> Iterator[Session]:
         """Give one transaction that writes: kept whole at the end of the block, or not at all."""
-        with Session(self._writer) as session, session.begin():
+        with _said_plainly(), Session(self._writer) as session, session.begin():
             yield session
 
     @contextmanager

@@ -12,6 +12,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
+from app.actions.database import NotKept
 from app.actions.errors import LinkClosed, NotFound, Refused, StaleSave, TooOften
 from app.job.errors import InputErrors
 from app.web.page import go, render
@@ -55,6 +56,7 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(NotAllowed, _not_allowed)
     app.add_exception_handler(MustChange, _must_change)
     app.add_exception_handler(ForgedForm, _forged)
+    app.add_exception_handler(NotKept, _not_kept)
     app.add_exception_handler(NotFound, _not_found)
     app.add_exception_handler(LinkClosed, _link_closed)
     app.add_exception_handler(StaleSave, _stale)
@@ -124,6 +126,12 @@ def _forged(request: Request, error: Exception) -> Response:
     text = "This form was not sent from a page of ours, or the page was open for too long."
     details = ("Go back, load the page again, and send it once more. Nothing was saved.",)
     return _answer(request, HTTPStatus.FORBIDDEN, "Not accepted", text, details=details)
+
+
+def _not_kept(request: Request, error: Exception) -> Response:
+    details = ("What you typed is still in your browser: go back to find it.",)
+    title = "Not saved" if request.method != "GET" else "Not to be had"
+    return _answer(request, HTTPStatus.SERVICE_UNAVAILABLE, title, str(error), details=details)
 
 
 def _not_found(request: Request, error: Exception) -> Response:

@@ -45,7 +45,7 @@ class Figures:
 
 
 class Watch:
-    """Counts and times every request, and writes its line; a route is named by its pattern, not its values."""
+    """Counts and times every request, writes its line; a route is named by its pattern, not its values."""
 
     def __init__(self, app: ASGIApp, figures: Figures) -> None:
         self.app = app
