@@ -4,19 +4,19 @@ PORT ?= 8080
 BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install
 
-.PHONY: run test packages lint types contracts templates unit bench format lock tour clean
+.PHONY: run test packages lint types contracts templates unit browser bench format lock clean
 
 run: .venv/runtime-ready ; .ci/system-packages pdf && UPSTAND_DEMO=1 $(BIN)/upstand serve --port $(PORT)
-test: .venv/dev-ready packages lint types contracts templates unit
+test: .venv/dev-ready packages lint types contracts templates unit browser
 packages: ; .ci/system-packages pdf browser
 lint: .venv/dev-ready ; $(BIN)/ruff check . && $(BIN)/ruff format --check .
 types: .venv/dev-ready ; $(BIN)/mypy
 contracts: .venv/dev-ready ; $(BIN)/lint-imports
 templates: .venv/dev-ready ; $(BIN)/djlint templates --lint --quiet
-unit: .venv/dev-ready ; $(BIN)/pytest -q -n auto --dist loadgroup
+unit: .venv/dev-ready ; $(BIN)/pytest -q -n auto --dist loadgroup --ignore=tests/browser
+browser: .venv/dev-ready ; $(BIN)/pytest -q tests/browser
 bench: .venv/dev-ready ; $(BIN)/python -m tests.bench
 format: .venv/dev-ready ; $(BIN)/ruff check --fix . ; $(BIN)/ruff format .
-tour: .venv/dev-ready ; $(BIN)/python -m tests.browser.tour
 lock: ; .ci/lock
 clean: ; rm -rf .venv data
 
