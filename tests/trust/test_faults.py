@@ -15,7 +15,7 @@ from sqlalchemy import event, text
 from sqlalchemy.exc import OperationalError
 
 from app.actions.backup import BackupError, back_up, check, export_firm, import_firm
-from app.actions.database import Database, NotKept, open_database
+from app.actions.database import Database, NotKept, Unreachable, open_database
 from app.actions.sign import offer_for, sign
 from app.documents.proposal import proposal_pdf
 from app.store.check import check as check_store
@@ -205,7 +205,7 @@ def test_an_import_whose_nth_statement_fails_leaves_an_empty_database(db: Databa
         try:
             with failing(other, number, once=True):
                 import_firm(other, tmp_path / "firm.zip")
-        except (NotKept, OperationalError, sqlite3.OperationalError):
+        except (NotKept, Unreachable, OperationalError, sqlite3.OperationalError):
             with other.read() as session:
                 assert session.execute(text("SELECT count(*) FROM staff")).scalar_one() == 0
             broken_off += 1
