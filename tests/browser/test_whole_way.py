@@ -91,7 +91,7 @@ def test_one_job_from_sign_in_to_signature_and_days(
     assert not faults(page)
     assert outside_requests == []
     page.goto("/jobs")
-    row = page.get_by_role("row").filter(has_text="Deck over the rope store")
+    row = page.get_by_role("row").filter(has=page.locator(f'a[href="{job}/survey"]'))
     expect(row).to_contain_text("signed")
 
 
