@@ -9,8 +9,9 @@ from typing import Literal
 from fastapi import Request
 from fastapi.concurrency import run_in_threadpool
 
+from app.actions.errors import NotFound
 from app.actions.records import Role, StaffMember
-from app.web.visit import MustChange, NeedsSignIn, NotAllowed, signed_in
+from app.web.visit import MOST_ID, MustChange, NeedsSignIn, NotAllowed, signed_in
 
 Right = Literal["anyone", "client", "crew", "office", "owner"]
 
@@ -228,6 +229,7 @@ def may(staff: StaffMember, method: str, path: str) -> bool:
 async def permitted(request: Request) -> None:
     """Let a request through to its handler, or raise NeedsSignIn, NotAllowed, MustChange."""
     path = getattr(request.scope.get("route"), "path", "")
+    _refuse_odd_ids(request)
     right = right_of(request.method, path)
     if right in ("anyone", "client"):
         return
@@ -238,3 +240,10 @@ async def permitted(request: Request) -> None:
         raise NotAllowed(staff.role)
     if staff.must_change and not path.startswith(_OWN_CARE):
         raise MustChange
+
+
+def _refuse_odd_ids(request: Request) -> None:
+    """Say that there is nothing where a number is greater than any that a database gives."""
+    for name, value in request.path_params.items():
+        if name.endswith("_id") and str(value).lstrip("-").isdecimal() and abs(int(value)) > MOST_ID:
+            raise NotFound(name.removesuffix("_id"), value)

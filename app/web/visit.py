@@ -21,6 +21,7 @@ from app.actions.sign_in import staff_for
 SESSION, VISIT, OFFER = "session", "visit", "offer"
 TOKEN_FIELD = "form_token"  # noqa: S105 - the name of a field
 MOST_FIELDS = 20_000
+MOST_ID = 2**31 - 1  # what a database's own numbers go up to
 _UNSAFE = frozenset({"POST", "PUT", "PATCH", "DELETE"})
 
 
@@ -201,6 +202,6 @@ def text(form: FormData, name: str, most: int = 400) -> str:
 def number(form: FormData, name: str) -> int:
     """A whole number that the page itself put into the form; NotFound when somebody changed it."""
     value: Any = form.get(name)
-    if not str(value or "").isdecimal() or len(str(value)) > 18:
+    if not str(value or "").isdecimal() or len(str(value)) > 18 or int(str(value)) > MOST_ID:
         raise NotFound(name.replace("_", " "), value)
     return int(str(value))
