@@ -116,7 +116,7 @@ def _refuse_bombs(content: bytes) -> None:
     """Refuse an archive that unpacks to more than any price list, before anything of it is unpacked."""
     try:
         parts = zipfile.ZipFile(io.BytesIO(content)).infolist()
-    except zipfile.BadZipFile as fault:
+    except (zipfile.BadZipFile, NotImplementedError) as fault:
         raise InputError("the file", str(fault), "Save it again as XLSX; this one is damaged.") from fault
     size = sum(part.file_size for part in parts)
     if size > MOST_UNPACKED_BYTES or len(parts) > MOST_PARTS:

@@ -151,6 +151,8 @@ def _rings(space: Any, factor: float) -> Iterable[tuple[str, list[tuple[float, f
 def _outline(found: tuple[str, list[tuple[float, float]]]) -> DxfOutline | None:
     """Give an outline that can be a roof or a field; None for one that cannot."""
     layer, corners = found
+    if not corners:
+        return None
     apart = [spot for spot, after in zip(corners, (*corners[1:], corners[0]), strict=True) if spot != after]
     numbers = [number for spot in apart for number in spot]
     if not 3 <= len(apart) <= _MOST_CORNERS or not all(

@@ -1,10 +1,14 @@
-"""A short run of the fuzzer, and what its long runs found; the long run is `python -m tests.trust.fuzz 30`."""
+"""A short run of the fuzzer, and what long runs found; the long run is `python -m tests.trust.fuzz 30`."""
 
+import random
 from collections import Counter
+from contextlib import suppress
 
 import pytest
 
-from tests.trust.fuzz import fuzz_parsers, fuzz_requests, served
+from app.job.errors import InputErrors
+from app.measure.errors import InputError
+from tests.trust.fuzz import PARSERS, fuzz_parsers, fuzz_requests, served
 from tests.trust.kill import Template
 
 
@@ -12,6 +16,17 @@ def test_spoilt_input_is_read_or_refused_and_never_crashes_a_parser() -> None:
     counts = Counter[str]()
     assert fuzz_parsers(1_000_000, 8, counts) == []
     assert counts["quantities"] == 3200
+
+
+@pytest.mark.parametrize(
+    ("name", "number", "step"),
+    [("DXF", 10041, 0), ("price file", 10095, 3), ("price file", 10104, 8)],
+    ids=["a polyline without corners", "a part of a zip version to come", "another"],
+)
+def test_what_a_long_run_found_is_refused_or_read_now(name: str, number: int, step: int) -> None:
+    parse, _ = PARSERS[name]
+    with suppress(InputError, InputErrors):
+        parse(random.Random(f"{name} {number} {step}"))
 
 
 @pytest.mark.xdist_group("kill")
