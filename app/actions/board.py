@@ -28,6 +28,9 @@ class Board:
     document: dict[str, Any]
 
 
+_MOST_LENDERS = 30
+
+
 def board(db: Database, job_id: int) -> Board:
     """One job as the board draws it; NotFound."""
     sheet = job_sheet(db, job_id)
@@ -67,7 +70,7 @@ def materials_of(db: Database, job_id: int) -> dict[str, Any]:
 
 
 def with_materials(db: Database, but_not: int) -> tuple[tuple[int, str], ...]:
-    """Jobs whose materials can be taken over: id, and number with title."""
+    """The last jobs whose materials can be taken over: id, and number with title."""
     found = []
     for card in list_jobs(db):
         if card.id == but_not:
@@ -78,6 +81,8 @@ def with_materials(db: Database, but_not: int) -> tuple[tuple[int, str], ...]:
             continue
         if job.choices.boards:
             found.append((card.id, f"{card.number} {card.title}"))
+        if len(found) == _MOST_LENDERS:
+            break
     return tuple(found)
 
 

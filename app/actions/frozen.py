@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -56,6 +57,8 @@ class FrozenResults:
     dead_kg: float = 0.0
 
 
+# Frozen texts never change, and a client reads the same one many times: the last few are kept as read.
+_KEPT = 24
 _INPUTS = TypeAdapter(FrozenInputs)
 _RESULTS = TypeAdapter(FrozenResults)
 
@@ -75,11 +78,13 @@ def both(inputs: str, results: str) -> str:
     return f'{{"inputs":{inputs},"results":{results}}}'
 
 
+@lru_cache(maxsize=_KEPT)
 def read_inputs(text: str) -> FrozenInputs:
     """Read the inputs back."""
     return _INPUTS.validate_json(text)
 
 
+@lru_cache(maxsize=_KEPT)
 def read_results(text: str) -> FrozenResults:
     """Read the results back."""
     return _RESULTS.validate_json(text)

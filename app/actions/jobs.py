@@ -9,20 +9,37 @@ from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
 from app.actions.facts import facts_for
 from app.actions.job_file import as_text
-from app.actions.records import JobCard, JobState, StaffMember
+from app.actions.records import JobCard, JobPage, JobState, StaffMember
 from app.actions.sheet import found, job_sheet, subject
 from app.actions.starting import starting_document
 from app.agreement.states import why_not
 from app.job.file import read_job
 from app.store import audit, clients, jobs, shop
 
-__all__ = ["add_job", "job_sheet", "let_go", "list_jobs", "set_state"]
+__all__ = ["add_job", "find_jobs", "job_sheet", "jobs_of_client", "let_go", "list_jobs", "set_state"]
+PAGE_ROWS = 50
 
 
 def list_jobs(db: Database) -> tuple[JobCard, ...]:
     """All jobs, the last changed first."""
     with db.read() as session:
         return jobs.list_jobs(session)
+
+
+def jobs_of_client(db: Database, client_id: int) -> tuple[JobCard, ...]:
+    """All jobs of one client, the last changed first."""
+    with db.read() as session:
+        return jobs.list_jobs(session, client_id=client_id)
+
+
+def find_jobs(db: Database, search: str = "", page: int = 1) -> JobPage:
+    """One page of the jobs that match words of title, client, state or number, the last changed first."""
+    with db.read() as session:
+        found = jobs.count_found(session, search)
+        pages = max(1, -(-found // PAGE_ROWS))
+        page = min(max(1, page), pages)
+        rows = jobs.list_jobs(session, search=search, rows=((page - 1) * PAGE_ROWS, PAGE_ROWS))
+    return JobPage(rows, search, page, pages, found)
 
 
 def add_job(

@@ -12,9 +12,9 @@ from pydantic import TypeAdapter
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.records import JobSheet, JobState, StaffMember, WorkedOut
+from app.actions.records import JobCard, JobSheet, JobState, Shop, StaffMember, WorkedOut
 from app.actions.sheet import job_sheet
-from app.actions.takeoff import calendar_of, shop_of, work_out_sheet
+from app.actions.takeoff import calendar_of, firm_of, shop_of, work_out_sheet
 from app.job.errors import InputErrors
 from app.schedule.calendars import add_working_days
 from app.schedule.comparing import (
@@ -139,7 +139,9 @@ def held_plan(db: Database) -> HeldPlan | None:
         return plans.held_plan(session)
 
 
-def dated(db: Database, worked: WorkedOut, held: HeldPlan | None = None) -> WorkedOut:
+def dated(
+    db: Database, worked: WorkedOut, held: HeldPlan | None = None, firm: Shop | None = None
+) -> WorkedOut:
     """A job with the days it has in the plan that holds; without one, planned for itself with its edits."""
     held = held or held_plan(db)
     code = str(worked.sheet.id)
@@ -148,7 +150,7 @@ def dated(db: Database, worked: WorkedOut, held: HeldPlan | None = None) -> Work
     tasks = edited([planned.task for planned in worked.answer.days.tasks], [kept.edit for kept in edits])
     placed = [task for task in held.plan.tasks if task.job == code] if held else []
     if not placed:
-        known = _known(db, worked.today, only=worked)
+        known = _known(db, worked.today, only=worked, firm=firm)
         # For itself, a job is planned from its first day on, whatever has come or is done by now.
         alone = tuple(replace(job, ready_on=(), done=()) for job in known.inputs.jobs)
         first_on = min(worked.today, worked.start_on)
@@ -174,7 +176,7 @@ def _view(known: _Known, proposed: JointPlan) -> PlanView:
     return PlanView(known.held, whole, change, fingerprint(whole), known.unreadable)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=128)
 def _made(inputs: JointInputs, dates: tuple[tuple[tuple[str, str], date], ...]) -> JointPlan:
     return replanned(inputs, dict(dates)) if dates else joint_plan(inputs)
 
@@ -187,22 +189,17 @@ def _proposed(inputs: JointInputs, dates: tuple[tuple[tuple[str, str], date], ..
         raise Refused(f"No plan can be made: {fault} Look at leave, quiet hours and booked lifts.") from fault
 
 
-def _known(db: Database, today: date, only: WorkedOut | None = None) -> _Known:
+def _known(db: Database, today: date, only: WorkedOut | None = None, firm: Shop | None = None) -> _Known:
     """Gather jobs, calendar and rules; with `only`, that job alone."""
-    worked, unreadable = [], []
+    worked: list[WorkedOut] = []
+    unreadable: list[tuple[int, str]] = []
     if only is not None:
         worked.append(only)
-        book_firm = shop_of(db, today, only.sheet.job)
+        firm = firm or firm_of(db)
     else:
-        book_firm = shop_of(db, today)
         with db.read() as session:
-            cards = jobs.jobs_in(session, PLANNED)
-        for card in cards:
-            try:
-                worked.append(work_out_sheet(job_sheet(db, card.id), *book_firm, today))
-            except InputErrors as faults:
-                unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
-    firm = book_firm[1]
+            cards = jobs.list_jobs(session, states=PLANNED)
+        worked, unreadable, firm = worked_out(db, cards, today)
     with db.read() as session:
         rules, promises, edits = (
             plans.work_rules(session),
@@ -227,6 +224,22 @@ def _known(db: Database, today: date, only: WorkedOut | None = None) -> _Known:
     starts = [job.start_on for job in planned]
     calendar = calendar_of(firm, max([today, *starts]), today)
     return _Known(JointInputs(planned, calendar, rules, today), held, tuple(unreadable))
+
+
+def worked_out(
+    db: Database, cards: Iterable[JobCard], today: date
+) -> tuple[list[WorkedOut], list[tuple[int, str]], Shop]:
+    """Work some jobs out with one look at the price list; gives those that cannot be read apart."""
+    sheets, unreadable = [], []
+    for card in cards:
+        try:
+            sheets.append(job_sheet(db, card.id))
+        except InputErrors as faults:
+            unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
+    if not sheets:
+        return [], unreadable, firm_of(db)
+    book, firm = shop_of(db, today, *(sheet.job for sheet in sheets))
+    return [work_out_sheet(sheet, book, firm, today) for sheet in sheets], unreadable, firm
 
 
 def _joint_job(

@@ -47,6 +47,7 @@ __all__ = [
     "HandoverItem",
     "HoldPointSheet",
     "JobCard",
+    "JobPage",
     "JobSheet",
     "JobState",
     "LineChange",
@@ -130,6 +131,17 @@ class PricePage:
     """One page of the price list; `found` counts all that match the search."""
 
     rows: tuple[PriceItem, ...]
+    search: str
+    page: int
+    pages: int
+    found: int
+
+
+@dataclass(frozen=True, slots=True)
+class JobPage:
+    """One page of the jobs; `found` counts all that match the search."""
+
+    rows: tuple[JobCard, ...]
     search: str
     page: int
     pages: int

@@ -1,11 +1,13 @@
 """One job as it stands in the database."""
 
 import json
+from functools import lru_cache
 
 from app.actions.database import Database
 from app.actions.errors import NotFound
 from app.actions.records import JobSheet
 from app.job.file import read_job
+from app.job.job import Job
 from app.store import audit, jobs
 from app.store.job_pricing import read_pricing
 from app.store.records import StoredJob
@@ -29,7 +31,7 @@ def job_sheet(db: Database, job_id: int) -> JobSheet:
         version=stored.version,
         document=document,
         document_sha256=stored.document_sha256,
-        job=read_job(document),
+        job=_job_of(stored.document),
         crew_code=stored.crew_code,
         start_on=stored.start_on,
         history=history,
@@ -48,3 +50,9 @@ def found(stored: StoredJob | None, job_id: int) -> StoredJob:
     if stored is None:
         raise NotFound("job", job_id)
     return stored
+
+
+@lru_cache(maxsize=256)
+def _job_of(text: str) -> Job:
+    """Read a job file; its records are frozen, so that pages may share what one text says."""
+    return read_job(json.loads(text))

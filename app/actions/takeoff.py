@@ -4,6 +4,7 @@ import hashlib
 from collections import OrderedDict
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import lru_cache
 from threading import Lock
 from typing import Any
 
@@ -21,6 +22,7 @@ from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
 from app.schedule.records import Calendar, Crew
 from app.store import prices, shop
+from app.store.sessions import Session
 from app.whole_job import WholeJob, whole_job
 
 # A job without a start is planned from four weeks on: about the lead time of boards. From memory.
@@ -97,18 +99,29 @@ def with_ticked(sheet: JobSheet, codes: tuple[str, ...]) -> JobSheet:
     return replace(sheet, document=document, document_sha256=sha256, job=read_job(document), pricing=pricing)
 
 
-def shop_of(db: Database, today: date, job: Job | None = None) -> tuple[PriceBook, Shop]:
+def shop_of(db: Database, today: date, *for_jobs: Job) -> tuple[PriceBook, Shop]:
     """Give the price book of a day and the firm-wide settings; Refused while nothing is entered.
 
-    With a job only those items are looked up that it can use, the ones it takes by default included.
+    With jobs only those items are looked up that they can use, the ones they take by default included.
     """
     with db.read() as session:
-        if not shop.has_shop(session):
-            raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
-        firm = shop.read_shop(session)
-        codes = None if job is None else codes_in(write_job(job), firm.assemblies)
-        items = prices.list_items(session, today, codes=codes)
+        firm = _firm(session)
+        documents = (write_job(job) for job in for_jobs)
+        wanted = {code for document in documents for code in codes_in(document, firm.assemblies)}
+        items = prices.list_items(session, today, codes=wanted if for_jobs else None)
     return PriceBook(items, firm.assemblies, firm.rules, today), firm
+
+
+def firm_of(db: Database) -> Shop:
+    """Give the firm-wide settings without the price list; Refused while nothing is entered."""
+    with db.read() as session:
+        return _firm(session)
+
+
+def _firm(session: Session) -> Shop:
+    if not shop.has_shop(session):
+        raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
+    return shop.read_shop(session)
 
 
 def crew_of(code: str, firm: Shop) -> Crew:
@@ -126,4 +139,11 @@ def crew_of(code: str, firm: Shop) -> Crew:
 def calendar_of(firm: Shop, start_on: date, today: date) -> Calendar:
     """Give the shop's working calendar, from before today until well past the job."""
     years = range(min(start_on, today).year - 1, max(start_on, today).year + 3)
-    return calendar_for(firm.region, years, firm.weekdays, firm.days_off)
+    return _calendar(firm.region, tuple(years), firm.weekdays, firm.days_off)
+
+
+@lru_cache(maxsize=32)
+def _calendar(
+    region: str, years: tuple[int, ...], weekdays: tuple[int, ...], days_off: tuple[tuple[date, str], ...]
+) -> Calendar:
+    return calendar_for(region, years, weekdays, days_off)

@@ -3,9 +3,8 @@
 from datetime import date, timedelta
 
 from app.actions.database import Database
-from app.actions.jobs import list_jobs
 from app.actions.orders import order_rows
-from app.actions.plans import dated, held_plan
+from app.actions.plans import dated, held_plan, worked_out
 from app.actions.records import (
     JobCard,
     JobState,
@@ -17,10 +16,9 @@ from app.actions.records import (
     WeekView,
     WorkedOut,
 )
-from app.actions.sheet import job_sheet
-from app.actions.takeoff import calendar_of, shop_of, work_out_sheet
-from app.job.errors import InputErrors
+from app.actions.takeoff import calendar_of
 from app.schedule.records import Calendar
+from app.store import jobs
 from app.store import shop as shop_store
 
 _BOOKED: tuple[JobState, ...] = ("signed", "on the roof")
@@ -36,21 +34,15 @@ def week_of(db: Database, today: date) -> WeekView:
     """Give the week a day lies in."""
     monday = today - timedelta(days=today.weekday())
     days = tuple(monday + timedelta(days=number) for number in range(7))
-    cards = list_jobs(db)
     with db.read() as session:
+        cards = jobs.list_jobs(session, states=(*_BOOKED, *_WAITING))
         is_open = shop_store.has_shop(session)
     waiting = tuple(_waiting(card) for card in cards if card.state in _WAITING)
     if not is_open:
         return WeekView(monday, days, (), (), (), waiting)
-    book, firm = shop_of(db, today)
-    worked, unreadable = [], []
     held = held_plan(db)
-    for card in cards:
-        if card.state in _BOOKED:
-            try:
-                worked.append(dated(db, work_out_sheet(job_sheet(db, card.id), book, firm, today), held))
-            except InputErrors as faults:
-                unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
+    alone, unreadable, firm = worked_out(db, (card for card in cards if card.state in _BOOKED), today)
+    worked = [dated(db, one, held, firm) for one in alone]
     return WeekView(
         monday=monday,
         days=days,

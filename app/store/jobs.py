@@ -1,15 +1,16 @@
 """Jobs: the job file as typed, its version, its state, who builds it and from when."""
 
 import hashlib
+from collections.abc import Iterator
 from datetime import date, datetime
 from typing import cast
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session
 
 from app.agreement.states import JobState
 from app.store import clients
-from app.store.models import JobRow, RevisionRow, ShopRow
+from app.store.models import ClientRow, JobRow, RevisionRow, ShopRow
 from app.store.records import JobCard, StoredJob
 
 
@@ -18,35 +19,99 @@ def count_jobs(session: Session) -> int:
     return session.scalar(select(func.count()).select_from(JobRow)) or 0
 
 
-def list_jobs(session: Session) -> tuple[JobCard, ...]:
-    """Give all jobs, the last changed first, each with the total of its newest revision."""
+def list_jobs(
+    session: Session,
+    *,
+    states: tuple[JobState, ...] = (),
+    client_id: int | None = None,
+    search: str = "",
+    rows: tuple[int, int] | None = None,
+) -> tuple[JobCard, ...]:
+    """Give jobs, the last changed first, each with the total of its newest revision.
+
+    All of them, or those in some states, of one client, that match a search; `rows` are the first and how
+    many.
+    """
     newest = (
         select(RevisionRow.job_id, func.max(RevisionRow.number).label("number"))
         .group_by(RevisionRow.job_id)
         .subquery()
     )
+    # Columns, not rows: the job file of every job need not be read to list them.
     query = (
-        select(JobRow, RevisionRow.total, RevisionRow.currency)
+        select(
+            JobRow.id,
+            JobRow.made_at,
+            JobRow.sequence,
+            JobRow.title,
+            JobRow.client_id,
+            ClientRow.name,
+            JobRow.state,
+            JobRow.crew_code,
+            JobRow.start_on,
+            JobRow.changed_at,
+            RevisionRow.total,
+            RevisionRow.currency,
+        )
+        .join(ClientRow, ClientRow.id == JobRow.client_id)
         .outerjoin(newest, newest.c.job_id == JobRow.id)
         .outerjoin(RevisionRow, (RevisionRow.job_id == JobRow.id) & (RevisionRow.number == newest.c.number))
+        .where(*_conditions(states, client_id, search))
         .order_by(JobRow.changed_at.desc(), JobRow.id.desc())
     )
+    if rows is not None:
+        query = query.offset(rows[0]).limit(rows[1])
     return tuple(
         JobCard(
-            id=row.id,
-            number=number(row),
-            title=row.title,
-            client_id=row.client_id,
-            client_name=row.client.name,
-            state=cast("JobState", row.state),
-            crew_code=row.crew_code,
-            start_on=row.start_on,
-            changed_at=row.changed_at,
+            id=job_id,
+            number=f"{made_at.year}-{sequence:03d}",
+            title=title,
+            client_id=client,
+            client_name=name,
+            state=cast("JobState", state),
+            crew_code=crew_code,
+            start_on=start_on,
+            changed_at=changed_at,
             total=total,
             currency=currency or "",
         )
-        for row, total, currency in session.execute(query)
+        for (
+            job_id,
+            made_at,
+            sequence,
+            title,
+            client,
+            name,
+            state,
+            crew_code,
+            start_on,
+            changed_at,
+            total,
+            currency,
+        ) in session.execute(query)
     )
+
+
+def count_found(session: Session, search: str) -> int:
+    """Give how many jobs match a search."""
+    query = select(func.count()).select_from(JobRow).join(ClientRow, ClientRow.id == JobRow.client_id)
+    return session.scalar(query.where(*_conditions((), None, search))) or 0
+
+
+def _conditions(
+    states: tuple[JobState, ...], client_id: int | None, search: str
+) -> Iterator[ColumnElement[bool]]:
+    if states:
+        yield JobRow.state.in_(states)
+    if client_id is not None:
+        yield JobRow.client_id == client_id
+    for word in search.split():
+        pattern = f"%{word.replace('%', '').replace('_', '')}%"
+        found = or_(JobRow.title.ilike(pattern), ClientRow.name.ilike(pattern), JobRow.state.ilike(pattern))
+        place = word.rpartition("-")[2]
+        # 2026-017, or 17 alone: the place in the row of all jobs.
+        is_number = place.isascii() and place.isdecimal() and len(place) < 9
+        yield or_(found, JobRow.sequence == int(place)) if is_number else found
 
 
 def find_job(session: Session, job_id: int, *, for_change: bool = False) -> StoredJob | None:

@@ -1,6 +1,7 @@
 """Rules of work, promises, tasks set by hand, and accepted plans."""
 
 from datetime import date, datetime
+from functools import lru_cache
 
 from pydantic import TypeAdapter
 from sqlalchemy import delete, select
@@ -76,7 +77,7 @@ def take_task_edit(session: Session, job_id: int, code: str) -> None:
 def held_plan(session: Session) -> HeldPlan | None:
     """Give the plan that holds: the last that was accepted, or None."""
     row = session.scalar(select(JointPlanRow).order_by(JointPlanRow.id.desc()).limit(1))
-    return HeldPlan(row.id, _PLAN.validate_json(row.document), row.why, row.at, row.by) if row else None
+    return HeldPlan(row.id, _plan_of(row.document), row.why, row.at, row.by) if row else None
 
 
 def accept_plan(session: Session, plan: JointPlan, why: str, who: str, now: datetime) -> int:
@@ -90,3 +91,9 @@ def accept_plan(session: Session, plan: JointPlan, why: str, who: str, now: date
 def _promise(row: JobPromiseRow) -> JobPromise:
     finish_by_on: date | None = row.finish_by_on
     return JobPromise(finish_by_on, _SITE.validate_json(row.site or "{}"), row.access_notes)
+
+
+@lru_cache(maxsize=8)
+def _plan_of(text: str) -> JointPlan:
+    """Read a plan; the one that holds is read on every page of days and changes when one is accepted."""
+    return _PLAN.validate_json(text)

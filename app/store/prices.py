@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 
 from pydantic import TypeAdapter
 from sqlalchemy import Select, func, insert, or_, select, update
@@ -166,7 +167,7 @@ def list_assemblies(session: Session) -> tuple[Assembly, ...]:
         .join(newest, (AssemblyRow.code == newest.c.code) & (AssemblyRow.version == newest.c.version))
         .order_by(AssemblyRow.position, AssemblyRow.code)
     )
-    return tuple(_ASSEMBLY.validate_json(text) for text in session.scalars(query))
+    return tuple(_assembly_of(text) for text in session.scalars(query))
 
 
 def list_versions(session: Session, code: str) -> tuple[AssemblyVersion, ...]:
@@ -211,3 +212,9 @@ def _item(row: PriceItemRow, on: date | None) -> PriceItem:
         length_mm=row.length_mm,
         spares_pct=row.spares_pct,
     )
+
+
+@lru_cache(maxsize=1024)
+def _assembly_of(text: str) -> Assembly:
+    """Read an assembly; its text is read on every page and seldom changes."""
+    return _ASSEMBLY.validate_json(text)

@@ -1,6 +1,7 @@
 """Firm-wide settings: the firm as printed, its rules, crews, days off and wording."""
 
 from datetime import date, datetime
+from functools import lru_cache
 
 from pydantic import TypeAdapter
 from sqlalchemy import delete, select
@@ -48,7 +49,7 @@ def read_shop(session: Session) -> Shop:
         assemblies=prices.list_assemblies(session),
         withdrawal=row.withdrawal,
         deposit_cap=row.deposit_cap,
-        terms=_TERMS.validate_json(row.terms),
+        terms=_terms_of(row.terms),
     )
 
 
@@ -110,7 +111,7 @@ def next_version(session: Session) -> int:
 def read_rules(session: Session) -> PriceRules:
     """Give the rules that hold: the last that were saved."""
     text = session.scalars(select(RulesRow.document).order_by(RulesRow.id.desc()).limit(1)).one()
-    return _RULES.validate_json(text)
+    return _rules_of(text)
 
 
 def add_rules(session: Session, rules: PriceRules, who: str, now: datetime) -> None:
@@ -136,3 +137,14 @@ def put_wording(session: Session, wording: tuple[Wording, ...]) -> None:
         WordingRow(code=text.code, position=place, title=text.title, text=text.text, source=text.source)
         for place, text in enumerate(wording)
     )
+
+
+# Texts are read on every page and change a few times a year: what one says is read once.
+@lru_cache(maxsize=32)
+def _terms_of(text: str) -> OfferTerms:
+    return _TERMS.validate_json(text)
+
+
+@lru_cache(maxsize=32)
+def _rules_of(text: str) -> PriceRules:
+    return _RULES.validate_json(text)

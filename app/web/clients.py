@@ -6,7 +6,7 @@ from fastapi import APIRouter, Response
 
 from app.actions.clients import add_client, change_client, client, list_clients
 from app.actions.errors import StaleSave
-from app.actions.jobs import list_jobs
+from app.actions.jobs import jobs_of_client
 from app.actions.records import ClientCard, JobCard
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
@@ -126,7 +126,7 @@ def _wrong(values: dict[str, str]) -> dict[str, str]:
 
 
 def _page(desk: Desk, card: ClientCard | None, values: dict[str, str], faults: dict[str, str]) -> Response:
-    jobs = tuple(job for job in list_jobs(desk.db) if card and job.client_id == card.id)
+    jobs = jobs_of_client(desk.db, card.id) if card else ()
     sheet = ClientSheet(
         frame=desk_frame(desk, card.name if card else "New client", at="/clients", is_wrong=bool(faults)),
         action=f"/clients/{card.id}" if card else "/clients/new",

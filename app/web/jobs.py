@@ -8,8 +8,8 @@ from fastapi import APIRouter, Response
 from starlette.datastructures import FormData, UploadFile
 
 from app.actions.clients import list_clients
-from app.actions.jobs import add_job, job_sheet, let_go, list_jobs, set_state
-from app.actions.records import JobCard
+from app.actions.jobs import add_job, find_jobs, job_sheet, let_go, set_state
+from app.actions.records import JobPage
 from app.job.errors import InputErrors
 from app.settings import SEED_DATA
 from app.web.findings import Fault
@@ -37,14 +37,14 @@ class JobsSheet:
     ----------
     frame : Frame
         What stands round the page.
-    jobs : tuple of JobCard
+    page : JobPage
         The last changed first.
     shows_money : bool
         Whether whoever looks may know what was offered.
     """
 
     frame: Frame
-    jobs: tuple[JobCard, ...]
+    page: JobPage
     shows_money: bool
 
 
@@ -77,11 +77,14 @@ class NewJobSheet:
 
 
 @router.get("/jobs")
-def show_jobs(desk: AtDesk) -> Response:
-    """All jobs."""
+def show_jobs(desk: AtDesk, search: str = "", page: int = 1) -> Response:
+    """The jobs, page by page, or those that match."""
     shows_money = may(desk.staff, "GET", "/jobs/{job_id}/price")
-    sheet = JobsSheet(desk_frame(desk, "Jobs", at="/jobs"), list_jobs(desk.db), shows_money)
-    return render(desk.request, "pages/jobs.html", sheet)
+    found = find_jobs(desk.db, search[:100], max(1, min(page, 1_000_000)))
+    sheet = JobsSheet(desk_frame(desk, "Jobs", at="/jobs"), found, shows_money)
+    response = render(desk.request, "pages/jobs.html", sheet)
+    response.headers["hx-push-url"] = "false"  # a page for every letter would fill the history
+    return response
 
 
 @router.get("/jobs/new")

@@ -30,7 +30,7 @@ def test_an_unforeseen_failure_shows_a_reference_and_nothing_of_the_cause(
     def fail(*_: object) -> None:
         raise RuntimeError("secret cause")
 
-    monkeypatch.setattr("app.web.jobs.list_jobs", fail)
+    monkeypatch.setattr("app.web.jobs.find_jobs", fail)
     page = staff.get("/jobs", 500)
     assert "Reference to quote" in page.text
     assert "secret" not in page.text
