@@ -7,6 +7,7 @@ from app.actions.errors import Refused
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
 from app.actions.sign import open_link
+from app.actions.tokens import token_hash
 from app.store import audit, jobs, links, questions
 from app.store.questions import Said
 
@@ -37,10 +38,10 @@ def answer(db: Database, staff: StaffMember, job_id: int, text: str, now: dateti
         audit.note(session, now, staff.name, f"answered: {words[:200]}", subject(job_id))
 
 
-def said_to(db: Database, cookie: str, now: datetime) -> tuple[Said, ...]:
-    """All that was asked and answered about the job of a link, in order; LinkClosed."""
+def said_to(db: Database, cookie: str) -> tuple[Said, ...]:
+    """All that was asked and answered about the job of a link that is open, in order."""
     with db.read() as session:
-        return questions.list_questions(session, open_link(session, cookie, now).job_id)
+        return questions.list_for_cookie(session, token_hash(cookie))
 
 
 def said_about(db: Database, job_id: int) -> tuple[Said, ...]:

@@ -4,6 +4,7 @@ import json
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 
 from app.actions.brake import count_guess, refuse_guessers
 from app.actions.clock import day_at
@@ -11,6 +12,7 @@ from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
 from app.actions.evidence import evidence_of
 from app.actions.frozen import FrozenInputs, read_inputs, read_results
+from app.actions.offer_memo import keep_view, kept_view, key_of
 from app.actions.records import OfferOption, OfferPhase, OfferView, RevisionCard
 from app.actions.sheet import subject
 from app.actions.tokens import new_token, token_hash
@@ -62,8 +64,17 @@ def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
 
 def offer_for(db: Database, cookie: str, now: datetime, ticked: tuple[str, ...] | None = None) -> OfferView:
     """What the client may see, with options ticked; LinkClosed, Refused when they do not go together."""
+    hashed = token_hash(cookie)
     with db.read() as session:
-        return _view(session, _read(session, open_link(session, cookie, now), now, ticked))
+        stamp = links.stamp_of(session, hashed)
+        key = key_of(stamp, now, ticked) if stamp else None
+        kept = kept_view(key, now) if key else None
+        if kept is not None:
+            return kept
+        view = _view(session, _read(session, open_link(session, cookie, now), now, ticked))
+    if key is not None:
+        keep_view(key, view)
+    return view
 
 
 def offer_pdf(db: Database, cookie: str, now: datetime) -> bytes:
@@ -323,7 +334,7 @@ def _options(session: Session, read: _Reading, total: Decimal) -> tuple[OfferOpt
         return ()
     totals = {"": _base_total(session, read)}
     for codes, _, text in offers.combinations_of(session, read.card.id):
-        totals[codes] = Decimal(json.loads(text)["results"]["estimate"]["total"])
+        totals[codes] = _total_of(text)
     shown = []
     for option in options:
         other = set(read.inputs.ticked) ^ {option.code}
@@ -334,6 +345,11 @@ def _options(session: Session, read: _Reading, total: Decimal) -> tuple[OfferOpt
             OfferOption(option.code, option.name, option.text, is_ticked, more, option.needs, option.excludes)
         )
     return tuple(shown)
+
+
+@lru_cache(maxsize=256)
+def _total_of(text: str) -> Decimal:
+    return Decimal(json.loads(text)["results"]["estimate"]["total"])
 
 
 def _base_total(session: Session, read: _Reading) -> Decimal:

@@ -6,10 +6,12 @@ from hmac import compare_digest
 from typing import Literal
 
 from sqlalchemy import delete, func, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
-from app.store.models import LinkEventRow, LinkRow, LinkSessionRow, RevisionRow, SignCodeRow
+from app.store.models import LinkEventRow, LinkRow, LinkSessionRow, RevisionRow, SignCodeRow, SignOffRow
 from app.store.records import LinkCard
+
+_Other = aliased(RevisionRow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,44 @@ class Visit:
     records_consent_at: datetime | None
     code_given_at: datetime | None
     code_sent_to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """Everything in the database that can change what one browser of a client sees."""
+
+    cookie_hash: str
+    revoked_at: datetime | None
+    expires_at: datetime
+    fingerprint: str
+    declined_at: datetime | None
+    records_consent_at: datetime | None
+    code_given_at: datetime | None
+    newest: int
+    sign_off_id: int | None
+
+
+def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
+    """Give the stamp of a browser's cookie, in one question; None when it opens nothing."""
+    newest = select(func.max(_Other.number)).where(_Other.job_id == RevisionRow.job_id).scalar_subquery()
+    signed = select(func.max(SignOffRow.id)).where(SignOffRow.revision_id == RevisionRow.id).scalar_subquery()
+    query = (
+        select(
+            LinkRow.revoked_at,
+            LinkRow.expires_at,
+            RevisionRow.fingerprint,
+            RevisionRow.declined_at,
+            LinkSessionRow.records_consent_at,
+            LinkSessionRow.code_given_at,
+            newest,
+            signed,
+        )
+        .join(LinkRow, LinkRow.id == LinkSessionRow.link_id)
+        .join(RevisionRow, RevisionRow.id == LinkRow.revision_id)
+        .where(LinkSessionRow.cookie_hash == cookie_hash)
+    )
+    row = session.execute(query).one_or_none()
+    return Stamp(cookie_hash, *row) if row is not None else None
 
 
 def add_link(

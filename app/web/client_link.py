@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from fastapi import APIRouter, Response
@@ -298,11 +299,12 @@ def _sheet(
         reference=_reference(offer),
         name=name,
         faults=faults,
-        said=said_to(door.db, _cookie(door), door.now),
+        said=said_to(door.db, _cookie(door)),
         needs_code=needs_code(door.db),
     )
 
 
+@lru_cache(maxsize=128)
 def _paragraphs(part: Wording) -> tuple[Paragraph, ...]:
     """The wording's paragraphs; lines that start with a hyphen are a list."""
     found: list[Paragraph] = []

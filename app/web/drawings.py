@@ -1,6 +1,7 @@
 """The drawings of a job as pages show them: SVG text, with ids of its own for each drawing on the page."""
 
 import re
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -33,6 +34,7 @@ def loads(worked: WorkedOut) -> Markup:
     return on_page(loads_svg(job, worked.answer.takeoff, job.units), "loads")
 
 
+@lru_cache(maxsize=32)
 def on_page(svg: str, prefix: str) -> Markup:
     """An SVG fit to stand in a page: no prolog, and no id that another drawing has too.
 
