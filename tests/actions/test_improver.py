@@ -19,7 +19,6 @@ TODAY = date(2026, 5, 4)
 def test_a_search_runs_ends_and_says_what_it_proved(
     db: Database, owner: StaffMember, signed_job: int, printer: Printer
 ) -> None:
-    pytest.importorskip("ortools")
     start_search(db, TODAY, seconds=5.0)
     until = time.monotonic() + 20
     while search_state().state == "looking" and time.monotonic() < until:

@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
+from ical.calendar_stream import IcsCalendarStream
 from icalendar import Calendar
 
 from app.actions.by_hand import edit_task, let_task_be, save_promise, save_work_rules, task_edits, work_rules
@@ -178,7 +179,7 @@ def read_by_hand(feed_bytes: bytes) -> list[dict[str, str]]:
     return found
 
 
-def test_a_feed_opens_by_its_secret_alone_and_is_read_by_a_library(
+def test_a_feed_opens_by_its_secret_alone_and_is_read_alike_by_two_libraries(
     db: Database, owner: StaffMember, signed_job: int
 ) -> None:
     accepted(db, owner)
@@ -194,6 +195,11 @@ def test_a_feed_opens_by_its_secret_alone_and_is_read_by_a_library(
     by_hand = {one["UID"]: one for one in read_by_hand(feed(db, token, NOW))}
     assert set(by_hand) == set(events)
     assert by_hand[str(event["uid"])]["DTSTART"] == frame.start_on.strftime("%Y%m%d")
+    second = IcsCalendarStream.calendar_from_ics(feed(db, token, NOW).decode())
+    assert {(one.uid, one.dtstart, one.dtend, one.summary) for one in second.events} == {
+        (uid, one.decoded("dtstart"), one.decoded("dtend"), str(one["summary"]))
+        for uid, one in events.items()
+    }
     crew = make_feed(db, owner, CREW, "south", NOW)
     assert b"BEGIN:VEVENT" in feed(db, crew, NOW)
     revoke_feed(db, owner, JOB, str(signed_job), NOW)

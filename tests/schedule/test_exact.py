@@ -1,5 +1,6 @@
 """The exact improver: at the known optimum where it proves one, never worse, and it can be stopped."""
 
+import subprocess
 import sys
 from threading import Timer
 
@@ -22,9 +23,17 @@ def test_without_the_solver_it_says_how_to_get_it(monkeypatch: pytest.MonkeyPatc
         improve(network, solve(network, 500), 1.0)
 
 
+def test_the_solver_is_loaded_only_when_the_search_is_asked_for() -> None:
+    words = (
+        "import sys, app.main, app.cli; import app.actions.improver as i; print('ortools' in sys.modules, "
+    )
+    words += "i.is_installed(), 'ortools' in sys.modules)"
+    run = subprocess.run([sys.executable, "-c", words], capture_output=True, text=True, check=True)
+    assert run.stdout.split() == ["False", "True", "False"]
+
+
 @pytest.mark.parametrize("name", ["1_1", "9_1", "21_2", "37_3", "41_5", "33_6", "18_4"])
 def test_it_proves_the_known_optimum(name: str) -> None:
-    pytest.importorskip("ortools")
     optimum, network = READ[name]
     answer = improve(network, solve(network, 500), 10.0)
     assert answer.is_proven
@@ -33,7 +42,6 @@ def test_it_proves_the_known_optimum(name: str) -> None:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_it_is_never_worse_and_its_bound_agrees_with_the_proofs(seed: int) -> None:
-    pytest.importorskip("ortools")
     network = random_network(seed, works=12, due=True)
     start = solve(network, 1000)
     answer = improve(network, start, 5.0)
@@ -44,7 +52,6 @@ def test_it_is_never_worse_and_its_bound_agrees_with_the_proofs(seed: int) -> No
 
 
 def test_it_stops_when_it_is_told_to() -> None:
-    pytest.importorskip("ortools")
     network = joined(a_year(3)).network
     timers = []
 
