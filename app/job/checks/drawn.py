@@ -29,7 +29,7 @@ def _outside(path: str, name: str, shape: Polygon, roof: Polygon) -> tuple[Input
         else "lies over a hole in the roof"
     )
     text = f"{name} {how}. Move it, or look at the units."
-    return (InputError(path, round(over.area / 1e6, 3), text),)
+    return (InputError(path, f"{over.area / 1e6:.3f} m² off the roof", text),)
 
 
 def _overlap(first: Placed, second: Placed) -> InputError | None:
@@ -38,7 +38,7 @@ def _overlap(first: Placed, second: Placed) -> InputError | None:
     if shared.is_empty:
         return None
     text = f"{second[1]} overlaps {first[1]} by {shared.area / 1e6:.3f} m². Move one of them."
-    return InputError(second[0], round(shared.area / 1e6, 3), text)
+    return InputError(second[0], f"{shared.area / 1e6:.3f} m² shared", text)
 
 
 def floors(plan: Plan) -> tuple[tuple[Placed, ...], tuple[InputError, ...]]:

@@ -13,6 +13,11 @@ LEAST_AREA_MM2 = 10_000.0  # a palm; less is a slip of the pen
 SAME_PLACE_MM = 1.0
 
 
+def _corners(ring: Ring) -> str:
+    """Say what was typed, shorter than its list of numbers."""
+    return f"{len(ring)} corners"
+
+
 def ring_faults(path: str, ring: Ring) -> tuple[InputError, ...]:
     """Find what is wrong with one outline by itself.
 
@@ -48,14 +53,14 @@ def ring_faults(path: str, ring: Ring) -> tuple[InputError, ...]:
     reason = explain_validity(polygon)
     if polygon.area < LEAST_AREA_MM2 and reason == "Valid Geometry":
         return (
-            InputError(path, len(ring), "The outline encloses no area. Give at least three corners apart."),
+            InputError(path, _corners(ring), "The outline encloses no area. Give at least three corners apart."),
         )
     if reason != "Valid Geometry":
         where = reason.partition("[")[2].rstrip("]").replace(" ", ", ")
         return (
             InputError(
                 path,
-                len(ring),
+                _corners(ring),
                 f"The outline crosses or touches itself near ({where}) mm. Put its corners in the order you "
                 "walk round it.",
             ),
@@ -94,10 +99,10 @@ def hole_faults(path: str, outline: Ring, holes: tuple[Ring, ...]) -> tuple[Inpu
         polygon = Polygon(hole)
         if not around.contains(polygon):
             wanted = "The hole reaches over the outline round it. Draw it inside, or change the outline."
-            faults.append(InputError(f"{path}[{number}]", len(hole), wanted))
+            faults.append(InputError(f"{path}[{number}]", _corners(hole), wanted))
         for other, earlier in sound:
             if earlier.intersects(polygon):
                 wanted = f"The hole meets hole {other}. Draw the two as one."
-                faults.append(InputError(f"{path}[{number}]", len(hole), wanted))
+                faults.append(InputError(f"{path}[{number}]", _corners(hole), wanted))
         sound.append((number, polygon))
     return tuple(faults)
