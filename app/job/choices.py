@@ -255,6 +255,7 @@ class Masses(Record):
     cap_flashing_kg_m: NonNegativeKgPerM = 1.3
     cable_kg_m: NonNegativeKgPerM = 0.13
     gas_pipe_kg_m: NonNegativeKgPerM = 1.3
+    conduit_kg_m: NonNegativeKgPerM = 0.26
     outlet_kg: Kg = 0.5
     speaker_kg: Kg = 3.0
     amplifier_kg: Kg = 5.0

@@ -45,4 +45,5 @@ def _pull(number: int, run: Run, cased: Mapping[str, Cased]) -> Pull:
         length_mm=run.length_mm,
         conduit=conduit.size,
         fill_pct=conduit.fill_pct,
+        conduit_item=conduit.item,
     )

@@ -213,6 +213,8 @@ class Pull:
         Size of the conduit round it; empty for none.
     fill_pct : float
         Of the inside of that conduit. [%]
+    conduit_item : str
+        Item of that conduit; empty for none.
     """
 
     number: int
@@ -224,6 +226,7 @@ class Pull:
     length_mm: float
     conduit: str = ""
     fill_pct: float = 0.0
+    conduit_item: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,8 @@ BASES: tuple[Basis, ...] = (
     Basis("sound.cable", "m", "speaker cable"),
     Basis("gas.stubs", "each", "gas stubs"),
     Basis("gas.pipe", "m", "gas pipe"),
+    Basis("power.conduit", "m", "conduit round line voltage"),
+    Basis("roughin.conduit", "m", "conduit round low-voltage and speaker cable"),
     Basis("roughin.trench", "m", "way used by runs, shared lengths counted once"),
     Basis("roughin.holes", "each", "sleepers drilled or notched for runs"),
     Basis("carry.hours", "each", "hours of carrying up"),

@@ -62,6 +62,8 @@ FORMULAS: Mapping[str, str] = {
     "sound.cable": "way + up and down + slack at each end, summed over the runs",
     "gas.stubs": "gas stubs drawn, counted",
     "gas.pipe": "way + up and down, summed over the runs",
+    "power.conduit": "way + up and down of the runs in it, slack left outside",
+    "roughin.conduit": "way + up and down of the runs in it, slack left outside",
     "roughin.trench": "length of ways used by any run, each length counted once",
     "roughin.holes": "sticks that a run crosses, summed over the runs",
     "carry.hours": "trips × time of a trip × people ÷ 60",

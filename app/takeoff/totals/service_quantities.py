@@ -72,6 +72,8 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
             ],
             "way + up and down, m",
         ),
+        *_conduit(roughin, "power.conduit", ("power",)),
+        *_conduit(roughin, "roughin.conduit", ("lighting", "sound")),
         *quantity(
             "roughin.trench",
             "",
@@ -105,6 +107,18 @@ def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity,
         for made in quantity(
             basis, item, [(run.circuit, run.length_mm / 1000) for run in runs], _parts(runs), slack
         )
+    )
+
+
+def _conduit(roughin: RoughIn, basis: str, kinds: tuple[str, ...]) -> tuple[Quantity, ...]:
+    """Sum the conduit round runs of some kinds, by item; each run lies in its own."""
+    runs = {run.id: run for run in roughin.runs if run.kind in kinds}
+    cased = [(pull, runs[pull.run]) for pull in roughin.pulls if pull.run in runs and pull.conduit_item]
+    level, drop = (sum(getattr(run, part) for _, run in cased) / 1000 for part in ("level_mm", "drop_mm"))
+    return by_item(
+        basis,
+        [(pull.conduit_item, run.circuit, (run.level_mm + run.drop_mm) / 1000) for pull, run in cased],
+        f"{len(cased)} runs: {level:.2f} m way + {drop:.2f} m up and down",
     )
 
 

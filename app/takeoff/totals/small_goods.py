@@ -64,4 +64,6 @@ def _unit_masses(masses: Masses) -> Mapping[str, float]:
         "sound.amplifiers": masses.amplifier_kg,
         "sound.cable": masses.cable_kg_m,
         "gas.pipe": masses.gas_pipe_kg_m,
+        "power.conduit": masses.conduit_kg_m,
+        "roughin.conduit": masses.conduit_kg_m,
     }

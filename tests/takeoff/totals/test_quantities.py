@@ -7,7 +7,7 @@ import pytest
 
 from app.job import choices as c
 from app.job import plan as p
-from app.takeoff.roughin.records import Run, TransformerReading
+from app.takeoff.roughin.records import Pull, Run, TransformerReading
 from app.takeoff.totals.bases import BASES
 from app.takeoff.totals.carry import carry_up
 from app.takeoff.totals.cutting import cut_list
@@ -252,6 +252,18 @@ def test_services_are_measured_by_cable_device_and_way() -> None:
     }
     assert {basis: amounts(found, basis) for basis in expected} == expected
     assert found["light.cable"][0].why == "1 runs: 3.00 m way + 0.90 m up and down + 0.60 m slack"
+
+
+def test_conduit_is_measured_by_item_without_the_slack_and_apart_for_line_voltage() -> None:
+    runs = (a_run("P1", "power", "power"), a_run("L1", "lighting", "lv-12"), a_run("L2", "lighting", "lv-12"))
+    pulls = tuple(
+        Pull(n, run, "a", "b", "x", "12 AWG", 4500.0, "1/2 in", 40.0, "PVC")
+        for n, run in ((1, "P1"), (2, "L1"))
+    )
+    found = measure(roughin=a_rough_in(runs=runs, pulls=pulls))
+    assert amounts(found, "power.conduit") == {"PVC": 3.9}
+    assert amounts(found, "roughin.conduit") == {"PVC": 3.9}
+    assert found["power.conduit"][0].why.startswith("1 runs: 3.00 m way + 0.90 m up and down")
 
 
 def test_a_run_for_which_no_cable_could_be_chosen_is_still_measured() -> None:
