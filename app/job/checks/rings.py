@@ -53,7 +53,9 @@ def ring_faults(path: str, ring: Ring) -> tuple[InputError, ...]:
     reason = explain_validity(polygon)
     if polygon.area < LEAST_AREA_MM2 and reason == "Valid Geometry":
         return (
-            InputError(path, _corners(ring), "The outline encloses no area. Give at least three corners apart."),
+            InputError(
+                path, _corners(ring), "The outline encloses no area. Give at least three corners apart."
+            ),
         )
     if reason != "Valid Geometry":
         where = reason.partition("[")[2].rstrip("]").replace(" ", ", ")
