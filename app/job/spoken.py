@@ -58,6 +58,10 @@ class Spoken:
             return f"{mass_kg:.0f} kg"
         return format_quantity(mass_kg, "mass", self.units)
 
+    def density(self, density_kg_m3: float) -> str:
+        """Give a density in kg/m³ or pounds by the cubic foot."""
+        return format_quantity(density_kg_m3, "density", self.units)
+
     def load(self, load_kpa: float) -> str:
         """Give a load by area in kPa or psf."""
         return format_quantity(load_kpa, "load", self.units)

@@ -1,8 +1,11 @@
 """Finishing work: fascia, notches, steps, lids, blocking behind screens, bags of stone."""
 
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.layout.records import Layout
-from app.takeoff.totals.measured import number, quantity, sum_of
+from app.takeoff.layout.seats import LONGEST_LID_MM
+from app.takeoff.roof.level import STEP_ELSEWHERE_MM
+from app.takeoff.totals.measured import listed, named, number, quantity, said, sum_of
 from app.takeoff.totals.records import Quantity
 
 
@@ -31,43 +34,58 @@ def finish_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
         for wall in layout.walls
         for line in wall.blocking_mm
     ]
+    units, say = job.units, Spoken(job.units)
+    fascia = [(field.field, field.fascia_mm / 1000) for field in layout.fields]
+    risers = named(((f"risers of {box.box}", float(box.risers)) for box in steps), "each", units)
     treads = [(box.box, max(box.risers - 1, 0) * 1.0) for box in steps]
     return (
         *quantity(
             "deck.fascia",
             "",
-            [(field.field, field.fascia_mm / 1000) for field in layout.fields],
-            f"open edges: {sum_of((f.fascia_mm / 1000 for f in layout.fields if f.fascia_mm > 0), 'm')}",
+            fascia,
+            f"open edges: {sum_of((length for _, length in fascia if length > 0), 'm', units)}",
+            named(((f"open edges of {field}", length) for field, length in fascia), "m", units),
         ),
         *quantity(
             "deck.notches",
             "",
             [(field.field, float(field.notches)) for field in layout.fields],
             f"pieces whose outline turns inward: {number(sum(field.notches for field in layout.fields))}",
+            named(((f"notched in {f.field}", float(f.notches)) for f in layout.fields), "each", units),
         ),
         *quantity(
             "steps.risers",
             "",
             [(box.box, float(box.risers)) for box in steps],
             f"rise ÷ greatest riser, rounded up: {number(sum(box.risers for box in steps))}",
+            (*risers, ("greatest riser", say.length(STEP_ELSEWHERE_MM))),
         ),
         *quantity(
             "steps.treads",
             "",
             treads,
             f"one fewer than risers: {number(sum(count for _, count in treads))}",
+            risers,
         ),
         *quantity(
             "bench.lids",
             "",
             [(box.box, float(box.lids)) for box in layout.boxes],
             f"seat ÷ longest lid, rounded up: {number(sum(box.lids for box in layout.boxes))}",
+            (
+                *((f"seat of {b.id}", say.length(b.length_mm)) for b in job.plan.benches if b.has_lid),
+                ("longest lid", say.length(LONGEST_LID_MM)),
+            ),
         ),
         *quantity(
             "wall.blocking",
             "",
             blocking,
-            f"behind screens: {sum_of((length for _, length in blocking), 'm')}",
+            f"behind screens: {sum_of((length for _, length in blocking), 'm', units)}",
+            (
+                *named(((f"level sticks in {wall}", 1.0) for wall, _ in blocking), "each", units),
+                *named(((f"their lengths in {wall}", length) for wall, length in blocking), "m", units),
+            ),
         ),
         *_bags(job, layout),
     )
@@ -82,5 +100,13 @@ def _bags(job: Job, layout: Layout) -> tuple[Quantity, ...]:
         if stone.id == bed.stone
     }
     bagged = [bed for bed in layout.beds if bed.bags]
-    whys = "; ".join(f"{number(bed.dry_kg)} kg ÷ {number(bag_kg[bed.bed] or 0.0)} kg" for bed in bagged)
-    return quantity("bed.bags", "", [(bed.bed, float(bed.bags)) for bed in bagged], f"rounded up: {whys}")
+    units = job.units
+    each = {bed.bed: said(bag_kg[bed.bed] or 0.0, "kg", units) for bed in bagged}
+    whys = "; ".join(f"{said(bed.dry_kg, 'kg', units)} ÷ {each[bed.bed]}" for bed in bagged)
+    inputs = (
+        *named(((f"stone in {bed.bed}, dry", bed.dry_kg) for bed in bagged), "kg", units),
+        *listed("one bag", sorted(set(each.values()))),
+    )
+    return quantity(
+        "bed.bags", "", [(bed.bed, float(bed.bags)) for bed in bagged], f"rounded up: {whys}", inputs
+    )

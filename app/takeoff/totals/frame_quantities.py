@@ -3,8 +3,9 @@
 import math
 
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing, Stick
-from app.takeoff.totals.measured import by_item, number, quantity, sum_of
+from app.takeoff.totals.measured import Inputs, by_item, listed, named, quantity, said, sum_of
 from app.takeoff.totals.records import Quantity
 
 DECK_STICKS = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
@@ -35,9 +36,10 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
     """
     items = job.choices.fastening
     pads = {pad.id: pad for pad in job.choices.pads}
+    units = job.units
     deck = [stick for stick in framing.sticks if stick.role in DECK_STICKS]
     return (
-        *_metres("frame.sticks", deck),
+        *_metres("frame.sticks", deck, units),
         *by_item(
             "frame.pads",
             [(pads[spot.pad].item, spot.place, 1.0) for spot in framing.pads],
@@ -48,6 +50,7 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
             "frame.packers",
             [(item, spot.place, 1.0) for spot in framing.pads for item in spot.packers],
             "packers, fewest parts that make up the height of each pad",
+            lambda item: _packer_inputs(job, framing, item),
         ),
         *by_item(
             "frame.shims",
@@ -59,21 +62,24 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
             "frame.tape",
             items.joist_tape,
             [(field, length_mm / 1000) for field, length_mm in framing.tape_mm],
-            f"on top of the sticks: {sum_of((mm / 1000 for _, mm in framing.tape_mm), 'm')}",
+            f"on top of the sticks: {sum_of((mm / 1000 for _, mm in framing.tape_mm), 'm', units)}",
+            named(((f"tops of sticks in {field}", mm / 1000) for field, mm in framing.tape_mm), "m", units),
         ),
         *by_item(
             "frame.connectors",
             [(items.connector, field, float(count)) for field, count in framing.connectors],
             "connectors, where sticks meet",
+            named(((f"meetings in {field}", float(n)) for field, n in framing.connectors), "each", units),
         ),
-        *_screws(items.frame_screw, framing.sticks),
+        *_screws(items.frame_screw, framing.sticks, units),
         *by_item(
             "frame.panels",
             [("", field, 1.0) for _, field in framing.access_panels],
             f"over drains ({', '.join(drain for drain, _ in framing.access_panels)})",
+            listed("drains", (f"{drain} under {field}" for drain, field in framing.access_panels)),
         ),
-        *_metres("wall.furring", [stick for stick in framing.sticks if stick.role == "furring"]),
-        *_metres("box.frame", [stick for stick in framing.sticks if stick.role == "frame"]),
+        *_metres("wall.furring", [stick for stick in framing.sticks if stick.role == "furring"], units),
+        *_metres("box.frame", [stick for stick in framing.sticks if stick.role == "frame"], units),
     )
 
 
@@ -99,8 +105,9 @@ def frame_screws(stick: Stick) -> int:
     return 2 * SCREWS_PER_END
 
 
-def _screws(item: str, sticks: tuple[Stick, ...]) -> tuple[Quantity, ...]:
+def _screws(item: str, sticks: tuple[Stick, ...], units: str) -> tuple[Quantity, ...]:
     """Count the frame screws over all sticks."""
+    apart = Spoken(units).length(FURRING_SCREW_MM)
     furring = [stick for stick in sticks if stick.role == "furring"]
     others = len(sticks) - len(furring)
     parts = []
@@ -108,13 +115,13 @@ def _screws(item: str, sticks: tuple[Stick, ...]) -> tuple[Quantity, ...]:
         parts.append(f"{others} sticks × 2 ends × {SCREWS_PER_END} screws")
     if furring:
         along = sum(frame_screws(stick) for stick in furring)
-        parts.append(f"{along} along {len(furring)} furring strips, one every {number(FURRING_SCREW_MM)} mm")
+        parts.append(f"{along} along {len(furring)} furring strips, one every {apart}")
     shares = [(stick.place, float(frame_screws(stick))) for stick in sticks]
     inputs = (
         ("sticks", f"{others}"),
         ("screws at an end", f"{SCREWS_PER_END}"),
         ("furring strips", f"{len(furring)}"),
-        ("spacing along furring", f"{number(FURRING_SCREW_MM)} mm"),
+        ("spacing along furring", apart),
     )
     return quantity("frame.screws", item, shares, " + ".join(parts), inputs)
 
@@ -130,14 +137,32 @@ def _shim_inputs(job: Job, framing: Framing) -> tuple[tuple[str, str], ...]:
     used = {spot.pad for spot in framing.pads}
     if not heights:
         return ()
+    say = Spoken(job.units)
     return (
         ("pads", f"{len(heights)}"),
-        ("heights", f"{min(heights):.0f} to {max(heights):.0f} mm"),
+        _heights(job, heights),
         *(
-            (f"{pad.id}", f"{number(pad.thickness_mm)} mm thick, shims of {number(pad.shim_step_mm)} mm")
+            (pad.id, f"{say.shim(pad.thickness_mm)} thick, shims of {say.shim(pad.shim_step_mm)}")
             for pad in job.choices.pads
             if pad.id in used
         ),
+    )
+
+
+def _heights(job: Job, heights: list[float]) -> tuple[str, str]:
+    """Say the lowest and the tallest height made up."""
+    say = Spoken(job.units)
+    return ("heights", f"{say.length(min(heights))} to {say.length(max(heights))}")
+
+
+def _packer_inputs(job: Job, framing: Framing, item: str) -> Inputs:
+    """Say where one packer is used, and what it makes up."""
+    under = [spot for spot in framing.pads if item in spot.packers]
+    sizes = {packer.item: packer.height_mm for pad in job.choices.pads for packer in pad.packers}
+    return (
+        ("its height", Spoken(job.units).shim(sizes[item])),
+        ("pads with it", f"{len(under)}"),
+        _heights(job, [spot.height_mm for spot in under]),
     )
 
 
@@ -149,12 +174,17 @@ def _shims_why(framing: Framing) -> str:
     return f"height of each pad less pad and packers, in steps: {min(counts)} to {max(counts)} on a pad"
 
 
-def _metres(basis: str, sticks: list[Stick]) -> tuple[Quantity, ...]:
+def _metres(basis: str, sticks: list[Stick], units: str) -> tuple[Quantity, ...]:
     """Give the summed length of sticks, with the count by role."""
     roles: dict[str, int] = {}
     for stick in sticks:
         roles[stick.role] = roles.get(stick.role, 0) + 1
     counted = ", ".join(f"{count} {role}" for role, count in roles.items())
     shares = [(stick.place, stick.length_mm / 1000) for stick in sticks]
-    inputs = tuple((role, f"{count}") for role, count in roles.items())
-    return quantity(basis, "", shares, f"{counted}: {number(math.fsum(m for _, m in shares))} m", inputs)
+    inputs = (
+        *((role, f"{count}") for role, count in roles.items()),
+        *named(((f"{stick.role}, together", stick.length_mm / 1000) for stick in sticks), "m", units),
+    )
+    return quantity(
+        basis, "", shares, f"{counted}: {said(math.fsum(m for _, m in shares), 'm', units)}", inputs
+    )

@@ -1,9 +1,10 @@
 """Making a quantity: shares by place that sum to the amount, in the unit of its basis."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Literal
 
+from app.measure.show import format_length, format_quantity
 from app.takeoff.totals.bases import BASES
 from app.takeoff.totals.formulas import FORMULAS
 from app.takeoff.totals.records import PlaceAmount, Quantity
@@ -12,6 +13,9 @@ _BY_CODE = {basis.code: basis for basis in BASES}
 
 Share = tuple[str, float]
 Inputs = tuple[tuple[str, str], ...]
+
+_SIGNS = {"m2": "m²", "m3": "m³"}
+_KINDS: dict[str, Literal["area", "volume", "mass"]] = {"m2": "area", "m3": "volume", "kg": "mass"}
 
 NOTHING = 1e-9  # below this an amount is rounding noise of the geometry
 
@@ -75,7 +79,11 @@ def quantity(
 
 
 def by_item(
-    basis: str, shares: Iterable[tuple[str, str, float]], why: str, inputs: Inputs = ()
+    basis: str,
+    shares: Iterable[tuple[str, str, float]],
+    why: str,
+    inputs: Inputs | Callable[[str], Inputs] = (),
+    units: str = "metric",
 ) -> tuple[Quantity, ...]:
     """Give one quantity per item bought.
 
@@ -87,8 +95,10 @@ def by_item(
         Item, place and amount.
     why : str
         The formula in words; the amount by item is put after it.
-    inputs : tuple of (str, str)
+    inputs : tuple of (str, str), or function of an item that gives them
         As `quantity`.
+    units : str
+        ``imperial`` or ``metric``.
 
     Returns
     -------
@@ -105,7 +115,13 @@ def by_item(
     return tuple(
         found
         for item, parts in grouped.items()
-        for found in quantity(basis, item, parts, f"{why}: {number(math.fsum(a for _, a in parts))}", inputs)
+        for found in quantity(
+            basis,
+            item,
+            parts,
+            f"{why}: {said(math.fsum(a for _, a in parts), _unit(basis), units)}",
+            inputs(item) if callable(inputs) else inputs,
+        )
     )
 
 
@@ -134,7 +150,102 @@ def number(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
-def sum_of(values: Iterable[float], unit: str) -> str:
+def said(amount: float, unit: str, units: str) -> str:
+    """Give an amount as it is read in a formula, in the job's own system.
+
+    Parameters
+    ----------
+    amount : float
+        In `unit`.
+    unit : str
+        ``m2``, ``m``, ``m3``, ``kg`` or ``each``.
+    units : str
+        ``imperial`` or ``metric``.
+
+    Returns
+    -------
+    text : str
+        Number and unit; lengths in feet and inches where the job is written so.
+
+    Examples
+    --------
+    >>> said(4.6, "m2", "metric"), said(4.6, "m2", "imperial"), said(3.0, "each", "metric")
+    ('4.6 m²', '49.5 ft²', '3')
+
+    References
+    ----------
+    Definition.
+    """
+    if unit == "each":
+        return number(amount)
+    if units == "metric":
+        return f"{number(amount)} {_SIGNS.get(unit, unit)}"
+    if unit == "m":
+        return format_length(amount * 1000.0, units)
+    return format_quantity(amount, _KINDS[unit], units)
+
+
+def named(amounts: Iterable[Share], unit: str, units: str) -> Inputs:
+    """Give amounts as inputs, those of one name together; what is nought is left out.
+
+    Parameters
+    ----------
+    amounts : iterable of (str, float)
+        Name and amount.
+    unit : str
+        As `said`.
+    units : str
+        ``imperial`` or ``metric``.
+
+    Returns
+    -------
+    inputs : tuple of (str, str)
+        In the order in which the names first come.
+
+    Examples
+    --------
+    >>> named([("D1", 2.0), ("D2", 0.0), ("D1", 1.5)], "m", "metric")
+    (('D1', '3.5 m'),)
+
+    References
+    ----------
+    Definition.
+    """
+    summed: dict[str, float] = {}
+    for name, amount in amounts:
+        summed[name] = summed.get(name, 0.0) + amount
+    return tuple((name, said(amount, unit, units)) for name, amount in summed.items() if amount > NOTHING)
+
+
+def listed(name: str, ids: Iterable[str]) -> Inputs:
+    """Give the things counted as one input that lists them.
+
+    Parameters
+    ----------
+    name : str
+        What they are.
+    ids : iterable of str
+        Which.
+
+    Returns
+    -------
+    inputs : tuple of (str, str)
+        One, or none when nothing is counted.
+
+    Examples
+    --------
+    >>> listed("outlets", ["O1", "O2"])
+    (('outlets', 'O1, O2'),)
+
+    References
+    ----------
+    Definition.
+    """
+    marks = ", ".join(ids)
+    return ((name, marks),) if marks else ()
+
+
+def sum_of(values: Iterable[float], unit: str, units: str = "metric") -> str:
     """Give a sum written out, shortened when it has many terms.
 
     Parameters
@@ -142,17 +253,19 @@ def sum_of(values: Iterable[float], unit: str) -> str:
     values : iterable of float
         The terms.
     unit : str
-        Their unit, as printed.
+        Their unit, as `said`.
+    units : str
+        ``imperial`` or ``metric``.
 
     Returns
     -------
     text : str
-        ``1.2 + 3.4 = 4.6 m2``, or the count of terms and the sum.
+        ``1.2 + 3.4 = 4.6 m²``, or the count of terms and the sum.
 
     Examples
     --------
     >>> sum_of([1.2, 3.4], "m2")
-    '1.2 + 3.4 = 4.6 m2'
+    '1.2 + 3.4 = 4.6 m²'
     >>> sum_of([2.0] * 12, "m")
     '12 lengths, 24 m together'
 
@@ -161,12 +274,13 @@ def sum_of(values: Iterable[float], unit: str) -> str:
     Definition.
     """
     terms = list(values)
-    total = f"{number(math.fsum(terms))} {unit}"
+    total = said(math.fsum(terms), unit, units)
     if len(terms) == 1:
         return total
     if len(terms) > 6:
         return f"{len(terms)} lengths, {total} together" if unit == "m" else f"{len(terms)} parts, {total}"
-    return f"{' + '.join(number(term) for term in terms)} = {total}"
+    written = (number(term) if units == "metric" else said(term, unit, units) for term in terms)
+    return f"{' + '.join(written)} = {total}"
 
 
 def _unit(basis: str) -> Literal["m2", "m", "m3", "kg", "each"]:

@@ -17,7 +17,7 @@ from app.takeoff.totals.deck_quantities import deck_quantities
 from app.takeoff.totals.fastener_quantities import fastener_quantities
 from app.takeoff.totals.finish_quantities import finish_quantities
 from app.takeoff.totals.frame_quantities import frame_quantities
-from app.takeoff.totals.measured import quantity
+from app.takeoff.totals.measured import named, quantity, said
 from app.takeoff.totals.records import Carry, CutPlan, Quantity
 from app.takeoff.totals.service_quantities import service_quantities
 from app.takeoff.totals.stock_quantities import stock_quantities
@@ -52,11 +52,18 @@ def measure_things(
     ----------
     Definition.
     """
+    over = _worked_over(layout)
     return _in_order(
         (
-            *quantity("job.once", "", [("job", 1.0)], "once for every job"),
-            *quantity("job.access", "", _worked_over(layout), "decks + beds + boxes, overlaps counted once"),
-            *deck_quantities(layout),
+            *quantity("job.once", "", [("job", 1.0)], "once for every job", (("jobs", "1"),)),
+            *quantity(
+                "job.access",
+                "",
+                over,
+                "decks + beds + boxes, overlaps counted once",
+                named(((f"{place} adds", area) for place, area in over), "m2", job.units),
+            ),
+            *deck_quantities(job, layout),
             *frame_quantities(job, framing),
             *fastener_quantities(job, layout, framing),
             *stock_quantities(job, layout, framing, plans),
@@ -96,7 +103,7 @@ def with_carry(job: Job, measured: tuple[Quantity, ...], carry: Carry) -> tuple[
         ("trips", f"{carry.trips}"),
         ("time of a trip", f"{way_up.minutes_per_trip_min:g} min"),
         ("people", f"{way_up.people}"),
-        ("mass of a trip", f"{way_up.trip_mass_kg:g} kg"),
+        ("mass of a trip", said(way_up.trip_mass_kg, "kg", job.units)),
     )
     return _in_order(
         (
@@ -112,8 +119,8 @@ def with_carry(job: Job, measured: tuple[Quantity, ...], carry: Carry) -> tuple[
                 "carry.mass",
                 "",
                 [("job", carry.mass_kg)],
-                f"{len(carry.items)} materials, {carry.mass_kg:.0f} kg together",
-                tuple((item, f"{mass_kg:.1f} kg") for item, mass_kg, _ in carry.items),
+                f"{len(carry.items)} materials, {said(carry.mass_kg, 'kg', job.units)} together",
+                named(((item, mass_kg) for item, mass_kg, _ in carry.items), "kg", job.units),
             ),
         )
     )

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from typing import Protocol
 
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.roughin.records import RoughIn, Run
-from app.takeoff.totals.measured import by_item, number, quantity
+from app.takeoff.totals.measured import by_item, listed, named, number, quantity, said
 from app.takeoff.totals.records import Quantity
 
 
@@ -36,12 +37,17 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
     Definition.
     """
     items = job.choices.fastening
-    plan = job.plan
+    plan, units = job.plan, job.units
+    trench = said(roughin.trench_mm / 1000, "m", units)
+    gas = [run for run in roughin.runs if run.kind == "gas"]
     return (
         *by_item(
             "light.fixtures",
             [(light.item or items.fixture, light.id, 1.0) for light in plan.fixtures],
             "lights drawn",
+            lambda item: listed(
+                "lights", (light.id for light in plan.fixtures if (light.item or items.fixture) == item)
+            ),
         ),
         *by_item(
             "light.transformers",
@@ -65,12 +71,13 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
         *_devices("gas.stubs", "", plan.gas_stubs, "gas stubs drawn"),
         *by_item(
             "gas.pipe",
-            [
-                (items.gas_pipe, run.circuit, run.length_mm / 1000)
-                for run in roughin.runs
-                if run.kind == "gas"
-            ],
-            "way + up and down, m",
+            [(items.gas_pipe, run.circuit, run.length_mm / 1000) for run in gas],
+            "way + up and down",
+            (
+                *named((("way", run.level_mm / 1000) for run in gas), "m", units),
+                *named((("up and down", run.drop_mm / 1000) for run in gas), "m", units),
+            ),
+            units,
         ),
         *_conduit(roughin, "power.conduit", ("power",)),
         *_conduit(roughin, "roughin.conduit", ("lighting", "sound")),
@@ -78,25 +85,36 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
             "roughin.trench",
             "",
             [("job", roughin.trench_mm / 1000)],
-            f"ways of {len(roughin.runs)} runs, shared lengths once: {roughin.trench_mm / 1000:.2f} m",
+            f"ways of {len(roughin.runs)} runs, shared lengths once: {trench}",
+            (
+                ("runs", f"{len(roughin.runs)}"),
+                *named((("their ways one by one", r.level_mm / 1000) for r in roughin.runs), "m", units),
+                ("ways, shared lengths once", trench),
+            ),
         ),
         *by_item(
             "roughin.holes",
             [("", run.circuit, float(run.sticks_crossed)) for run in roughin.runs],
             "sticks crossed, summed over the runs",
+            named(
+                ((f"crossed by {run.circuit}", float(run.sticks_crossed)) for run in roughin.runs),
+                "each",
+                units,
+            ),
         ),
     )
 
 
 def _devices(basis: str, item: str, drawn: Iterable[_Drawn], noun: str) -> tuple[Quantity, ...]:
     """Count things drawn, each its own place."""
-    return by_item(basis, [(item, thing.id, 1.0) for thing in drawn], noun)
+    ids = [thing.id for thing in drawn]
+    return by_item(basis, [(item, thing, 1.0) for thing in ids], noun, listed(noun, ids))
 
 
 def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity, ...]:
     """Sum the cable of one kind, by item; without an item where no cable could be chosen."""
     item_of = {cable.id: cable.item for cable in job.choices.cables}
-    slack = (("slack at each end", f"{number(job.choices.limits.cable_slack_mm)} mm"),)
+    slack = ("slack at each end", Spoken(job.units).length(job.choices.limits.cable_slack_mm))
     by_cable: dict[str, list[Run]] = {}
     for run in roughin.runs:
         if run.kind == kind:
@@ -105,7 +123,16 @@ def _cable(job: Job, roughin: RoughIn, kind: str, basis: str) -> tuple[Quantity,
         made
         for item, runs in by_cable.items()
         for made in quantity(
-            basis, item, [(run.circuit, run.length_mm / 1000) for run in runs], _parts(runs), slack
+            basis,
+            item,
+            [(run.circuit, run.length_mm / 1000) for run in runs],
+            _parts(runs, job.units),
+            (
+                *named(((f"runs of {run.circuit}", 1.0) for run in runs), "each", job.units),
+                *named((("way", run.level_mm / 1000) for run in runs), "m", job.units),
+                *named((("up and down", run.drop_mm / 1000) for run in runs), "m", job.units),
+                slack,
+            ),
         )
     )
 
@@ -119,12 +146,23 @@ def _conduit(roughin: RoughIn, basis: str, kinds: tuple[str, ...]) -> tuple[Quan
         basis,
         [(pull.conduit_item, run.circuit, (run.level_mm + run.drop_mm) / 1000) for pull, run in cased],
         f"{len(cased)} runs: {level:.2f} m way + {drop:.2f} m up and down",
+        (
+            *named(((f"runs of {run.circuit}", 1.0) for _, run in cased), "each", "metric"),
+            ("way", f"{level:.2f} m"),
+            ("up and down", f"{drop:.2f} m"),
+        ),
     )
 
 
-def _parts(runs: list[Run]) -> str:
+def _parts(runs: list[Run], units: str) -> str:
     """Write out way, drop and slack."""
     level, drop, slack = (
-        sum(getattr(run, part) for run in runs) / 1000 for part in ("level_mm", "drop_mm", "slack_mm")
+        _metres(sum(getattr(run, part) for run in runs), units)
+        for part in ("level_mm", "drop_mm", "slack_mm")
     )
-    return f"{len(runs)} runs: {level:.2f} m way + {drop:.2f} m up and down + {slack:.2f} m slack"
+    return f"{len(runs)} runs: {level} way + {drop} up and down + {slack} slack"
+
+
+def _metres(length_mm: float, units: str) -> str:
+    """Write a length of cable: to the centimetre, or in feet and inches."""
+    return f"{length_mm / 1000:.2f} m" if units == "metric" else Spoken(units).length(length_mm)

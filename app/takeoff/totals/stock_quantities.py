@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from app.job.choices import Board, Section
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.totals.measured import Share, quantity
@@ -39,8 +40,8 @@ def stock_quantities(
     places = {piece.id: piece.place for piece in layout.pieces}
     places |= {stick.id: stick.place for stick in framing.sticks}
     return (
-        *_bought("stock.boards", job.choices.boards, plans, places, job.choices.cutting.keep_offcut_mm),
-        *_bought("stock.sections", job.choices.sections, plans, places, job.choices.cutting.keep_offcut_mm),
+        *_bought("stock.boards", job.choices.boards, plans, places, job),
+        *_bought("stock.sections", job.choices.sections, plans, places, job),
     )
 
 
@@ -49,7 +50,7 @@ def _bought(
     profiles: Iterable[Board | Section],
     plans: tuple[CutPlan, ...],
     places: Mapping[str, str],
-    keep_mm: float,
+    job: Job,
 ) -> tuple[Quantity, ...]:
     """Gather the sticks of one kind by item."""
     ids = {profile.id for profile in profiles}
@@ -69,8 +70,8 @@ def _bought(
             basis,
             item,
             _shares(same, places, bought.get(item, len(same)) / len(same)),
-            _why(same, keep_mm, bought.get(item, len(same))),
-            _inputs(same, bought.get(item, len(same))),
+            _why(same, job, bought.get(item, len(same))),
+            _inputs(same, bought.get(item, len(same)), job.units),
         )
     )
 
@@ -85,25 +86,31 @@ def _shares(sticks: list[CutStick], places: Mapping[str, str], each: float) -> l
     return shares
 
 
-def _inputs(sticks: list[CutStick], bought: int) -> tuple[tuple[str, str], ...]:
+def _inputs(sticks: list[CutStick], bought: int, units: str) -> tuple[tuple[str, str], ...]:
     """Say what the count of sticks is made of."""
     return (
-        ("length", f"{sticks[0].stock_mm:.0f} mm"),
+        ("length", Spoken(units).length(sticks[0].stock_mm)),
         ("cut", f"{len(sticks)}"),
         ("bought in whole packs", f"{bought}"),
         ("pieces", f"{sum(len(stick.pieces) + len(stick.beside) for stick in sticks)}"),
-        ("left over", f"{math.fsum(stick.left_mm for stick in sticks) / 1000:.2f} m"),
+        ("left over", _left(sticks, units)),
     )
 
 
-def _why(sticks: list[CutStick], keep_mm: float, bought: int) -> str:
+def _left(sticks: list[CutStick], units: str) -> str:
+    """Write what is left of all of them together."""
+    left_mm = math.fsum(stick.left_mm for stick in sticks)
+    return f"{left_mm / 1000:.2f} m" if units == "metric" else Spoken(units).length(left_mm)
+
+
+def _why(sticks: list[CutStick], job: Job, bought: int) -> str:
     """Say how many sticks serve how many pieces, what is left of them and what is worth keeping."""
     pieces = sum(len(stick.pieces) + len(stick.beside) for stick in sticks)
-    left_m = math.fsum(stick.left_mm for stick in sticks) / 1000
+    keep_mm, say = job.choices.cutting.keep_offcut_mm, Spoken(job.units)
     kept = sum(stick.left_mm >= keep_mm for stick in sticks)
     uncut = bought - len(sticks)
     packs = f", {uncut} more to make whole packs" if uncut else ""
     return (
-        f"{len(sticks)} × {sticks[0].stock_mm:.0f} mm for {pieces} pieces, {left_m:.2f} m left over, "
-        f"{kept} offcuts of {keep_mm:.0f} mm or more{packs}"
+        f"{len(sticks)} × {say.length(sticks[0].stock_mm)} for {pieces} pieces, "
+        f"{_left(sticks, job.units)} left over, {kept} offcuts of {say.length(keep_mm)} or more{packs}"
     )

@@ -1,5 +1,7 @@
 """Why this many: every quantity carries its rule and what went into it."""
 
+import re
+
 import pytest
 
 from app.actions.answer_json import takeoff_json
@@ -23,6 +25,22 @@ def test_every_quantity_says_why(made: Quantity) -> None:
     assert made.formula == FORMULAS[made.basis]
     assert made.why
     assert sum(share.amount for share in made.places) == pytest.approx(made.amount)
+
+
+@pytest.mark.parametrize("name", ["harbour-workshop", "net-store", "quay-loft"])
+def test_no_quantity_of_a_demo_job_is_without_inputs(name: str) -> None:
+    made = demo.answer(name).takeoff.totals.quantities
+    assert [(each.basis, each.item) for each in made if not each.inputs] == []
+    assert all(words and value for each in made for words, value in each.inputs)
+
+
+@pytest.mark.parametrize("name", ["net-store", "quay-loft"])
+def test_rules_and_inputs_are_written_in_the_jobs_own_units(name: str) -> None:
+    units = demo.demo_job(name).units
+    foreign = r"\d (mm|m|m²|m³|kg|kg/m³)\b" if units == "imperial" else r"\d (ft²|ft³|lb|pcf)\b|\d['\"]"
+    for made in demo.answer(name).takeoff.totals.quantities:
+        assert not re.search(foreign, made.why), made.why
+        assert not [pair for pair in made.inputs if re.search(foreign, pair[1])]
 
 
 def test_the_inputs_of_the_screws_give_their_count() -> None:
