@@ -27,6 +27,8 @@ def save_work_rules(db: Database, staff: StaffMember, rules: WorkRules, now: dat
         raise Refused("Give the days lost to weather for twelve months, each from 0 to 31.")
     if not 0 <= rules.hoists <= 9:
         raise Refused("Give the hoists from 0 (hired as needed) to 9.")
+    if not all(0 <= days <= 60 for _, days in rules.notice):
+        raise Refused("Give notice as working days from 0 to 60.")
     for absence in rules.absences:
         if absence.until_on < absence.from_on or (absence.until_on - absence.from_on).days > 366:
             raise Refused(f"{absence.from_on} to {absence.until_on} is not a stretch of days within a year.")

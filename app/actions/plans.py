@@ -27,9 +27,11 @@ from app.schedule.comparing import (
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
 from app.schedule.joint_records import JointInputs, JointJob, JointPlan, Supposed
 from app.schedule.network import HorizonTooShort
+from app.schedule.notice import Told, with_notice
 from app.schedule.records import Task
 from app.schedule.redate import redated
 from app.schedule.task_edits import edited
+from app.schedule.work_rules import WorkRules
 from app.store import audit, deliveries, jobs, plans, site
 from app.store.day_records import Delivery, HeldPlan, JobPromise, KeptEdit, PurchaseOrder
 from app.store.records import LogEntry, OrderPlaced
@@ -147,7 +149,9 @@ def dated(
     code = str(worked.sheet.id)
     with db.read() as session:
         edits = plans.task_edits(session).get(worked.sheet.id, ())
-    tasks = edited([planned.task for planned in worked.answer.days.tasks], [kept.edit for kept in edits])
+        rules = plans.work_rules(session)
+    own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
+    tasks = edited(own, [kept.edit for kept in edits])
     placed = [task for task in held.plan.tasks if task.job == code] if held else []
     if not placed:
         known = _known(db, worked.today, only=worked, firm=firm)
@@ -218,12 +222,20 @@ def _known(db: Database, today: date, only: WorkedOut | None = None, firm: Shop 
                     site.orders_placed(session, one.sheet.id),
                     goods_that_came(deliveries.deliveries(session, one.sheet.id)),
                 ),
+                rules,
             )
             for one in sorted(worked, key=lambda one: one.sheet.id)
         )
     starts = [job.start_on for job in planned]
     calendar = calendar_of(firm, max([today, *starts]), today)
-    return _Known(JointInputs(planned, calendar, rules, today), held, tuple(unreadable))
+    return _Known(JointInputs(planned, calendar, rules, today, told=_told(held)), held, tuple(unreadable))
+
+
+def _told(held: HeldPlan | None) -> tuple[Told, ...]:
+    """Give the days of the plan that holds: whoever comes by appointment has been told them."""
+    return tuple(
+        Told(task.job, task.code, task.start_on, task.end_on) for task in (held.plan.tasks if held else ())
+    )
 
 
 def worked_out(
@@ -248,11 +260,13 @@ def _joint_job(
     log: tuple[LogEntry, ...],
     released: frozenset[str],
     goods: "_Goods",
+    rules: WorkRules,
 ) -> JointJob:
     """Give one job as it is planned with the others."""
     promise, edits = by_hand
     sheet: JobSheet = worked.sheet
-    tasks = edited([planned.task for planned in worked.answer.days.tasks], [kept.edit for kept in edits])
+    own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
+    tasks = edited(own, [kept.edit for kept in edits])
     progress = progress_of(log)
     done = tuple(
         task.code

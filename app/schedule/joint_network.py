@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from app.schedule.joint_records import JointInputs, JointJob
 from app.schedule.network import FIRM, Network, Wait, Work
+from app.schedule.notice import first_visit
 from app.schedule.records import Task
 from app.schedule.tasks import days_for, step_of
 from app.schedule.work_rules import (
@@ -37,11 +38,15 @@ class Joined:
         Day 0.
     tasks : tuple of (JointJob, Task)
         In the order of the network's works.
+    visits : tuple of (date, date or None) or None
+        For each task of an outsider who needs notice: the first day on which one told today can come, and
+        the first day told already; None for the others.
     """
 
     network: Network
     first_on: date
     tasks: tuple[tuple[JointJob, Task], ...]
+    visits: tuple[tuple[date, date | None] | None, ...] = ()
 
     def day(self, number: int) -> date:
         """Give the date of a day of the network."""
@@ -85,7 +90,8 @@ def joined(inputs: JointInputs) -> Joined:
         due=due,
         crews=frozenset(crews),
     )
-    return Joined(network, inputs.today, pairs)
+    visits = tuple(builder.visit(job, task) for job, task in pairs)
+    return Joined(network, inputs.today, pairs, visits)
 
 
 class _Builder:
@@ -101,6 +107,8 @@ class _Builder:
                 self.weather[one.on] = self.weather.get(one.on, frozenset()) | {one.kind}
         away = tuple(Absence(one.on, one.on, one.crew) for one in inputs.supposed if one.kind == "away")
         self.rules = replace(inputs.rules, absences=(*inputs.rules.absences, *away))
+        self.told = {(one.job, one.task): one for one in inputs.told}
+        self.first_visit: dict[str, date | None] = {}
         self.goods = {(one.job, one.task): one.on for one in inputs.supposed if one.kind == "goods"}
 
     def of_crew(self, name: str, job: JointJob, stopped: frozenset[date]) -> str:
@@ -125,6 +133,8 @@ class _Builder:
         if is_lift:
             stopped |= self._no_lift(job)
         is_crew = task.who == job.crew.code and not task.is_hold_point
+        if not is_crew:
+            stopped |= self._not_told(job, task)
         key = "" if not stopped else f" without {hash(tuple(sorted(stopped)))}"
         if is_crew:
             hours = site_hours(self.rules, job.crew, job.site)
@@ -144,6 +154,28 @@ class _Builder:
             uses=tuple(uses),
             after=self._waits(job, task),
             not_before=max(0, (self._earliest(job, task) - self.inputs.today).days),
+        )
+
+    def visit(self, job: JointJob, task: Task) -> tuple[date, date | None] | None:
+        """Give from when an outsider can come: told today, told already; None where no notice is needed."""
+        if task.who not in self.first_visit:
+            self.first_visit[task.who] = first_visit(
+                self.rules, self.inputs.calendar, task.who, self.inputs.today
+            )
+        first = self.first_visit[task.who]
+        told = self.told.get((job.code, task.code))
+        return (first, told.from_on if told else None) if first is not None else None
+
+    def _not_told(self, job: JointJob, task: Task) -> frozenset[date]:
+        """Give the days before notice has run, but for those told already."""
+        visit = self.visit(job, task)
+        if visit is None:
+            return frozenset()
+        told = self.told.get((job.code, task.code))
+        return frozenset(
+            day
+            for day in self.days[: (visit[0] - self.inputs.today).days]
+            if told is None or not told.from_on <= day <= told.until_on
         )
 
     def _waits(self, job: JointJob, task: Task) -> tuple[Wait, ...]:

@@ -55,6 +55,9 @@ def _reason(
     job, task = joint.tasks[number]
     next_on = ready.supply[number].next_on
     start = placed.starts[number]
+    words = _notice_words(joint, ready, placed, number, places)
+    if words:
+        return words
     for code, lag in task.after:
         if code in job.done:
             continue
@@ -79,6 +82,35 @@ def _reason(
     return "It is kept here by the order of the crew's other work."
 
 
+def _notice_words(joint: Joined, ready: Ready, placed: Placed, number: int, places: Mapping[str, int]) -> str:
+    """Say that an outsider's notice holds a task back; empty when something later does."""
+    visit = joint.visits[number] if joint.visits else None
+    if visit is None:
+        return ""
+    job, task = joint.tasks[number]
+    first = joint.network.works[number].not_before
+    for code, lag in task.after:
+        if code not in job.done and code not in dict(task.overlaps):
+            end = placed.ends[places[work_code(job.code, code)]]
+            first = max(first, ready.after_lag(end, lag) if lag else end + 1)
+    place = ready.firm_seen[min(first, ready.horizon)]
+    start = placed.starts[number]
+    if place >= len(ready.firm_days) or ready.firm_days[place] >= start:
+        return ""
+    on, (can_on, told_on) = joint.day(start), visit
+    if told_on == on:
+        return f"The {task.who} has been told {on}; another day would need notice again."
+    if on < can_on or joint.day(ready.firm_days[ready.firm_seen[(can_on - joint.first_on).days]]) != on:
+        return ""
+    notice = _working(ready.firm_seen[start])
+    return f"Waits for the {task.who}, who needs {notice} notice from {joint.first_on}."
+
+
+def _working(days: int) -> str:
+    """Write days of notice."""
+    return "1 working day's" if days == 1 else f"{days} working days'"
+
+
 def _wait_words(task: Task, before: Task, lag: int, overlap: int) -> str:
     """Say that a task waits for another."""
     if overlap:
@@ -87,7 +119,8 @@ def _wait_words(task: Task, before: Task, lag: int, overlap: int) -> str:
         days = "1 working day" if lag == 1 else f"{lag} working days"
         why = lag_reason(step_of(task), step_of(before))
         if task.is_hold_point:
-            return f"Waits for {task.who}, who needs {days}' notice after “{before.name}” is finished."
+            notice = _working(lag)
+            return f"Waits for the {task.who}, who needs {notice} notice after “{before.name}” is finished."
         return f"Starts {days} after “{before.name}” is finished: {why}."
     if before.is_hold_point:
         return f"Work stops until “{before.name}” has been signed ({before.who})."

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from app.schedule.notice import Told
 from app.schedule.records import Calendar, Crew, Task
 from app.schedule.work_rules import SiteRules, WorkRules
 
@@ -85,6 +86,8 @@ class JointInputs:
     today : date
         Nothing is planned before it.
     supposed : tuple of Supposed
+    told : tuple of Told
+        Outsiders who know their days already; they can come on those without new notice.
     """
 
     jobs: tuple[JointJob, ...]
@@ -92,6 +95,7 @@ class JointInputs:
     rules: WorkRules
     today: date
     supposed: tuple[Supposed, ...] = ()
+    told: tuple[Told, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

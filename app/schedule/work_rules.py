@@ -83,7 +83,13 @@ TASK_WEATHER = (
     TaskWeather("membrane look", RAIN, "no look at the membrane in rain"),
     TaskWeather("carry-up", WIND, "no lifts in wind above the hoist's limit"),
 )
-NOTICE = ((links.ELECTRICIAN, 5), (links.GAS_FITTER, 5), (links.SUBCONTRACTOR, 5))
+# Common practice, no source: the shop sets what its own outsiders ask for.
+NOTICE = (
+    (links.ELECTRICIAN, 5),
+    (links.GAS_FITTER, 5),
+    (links.SUBCONTRACTOR, 5),
+    (links.INSPECTOR, links.NOTICE_DAYS),
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,8 @@ from fastapi import APIRouter, Response
 from app.actions.by_hand import save_work_rules, work_rules
 from app.actions.days import crews
 from app.actions.errors import Refused
+from app.schedule import links
+from app.schedule.notice import notice_days
 from app.schedule.records import Crew
 from app.schedule.work_rules import HOIST, KINDS, Absence, TaskWeather, WorkRules
 from app.web.findings import Fault
@@ -17,12 +19,20 @@ from app.web.sheets import Frame, desk_frame
 from app.web.visit import AtDesk, Desk, Posted, text
 
 router = APIRouter()
+_NOTICE = (
+    ("notice_electrician", links.ELECTRICIAN),
+    ("notice_gas", links.GAS_FITTER),
+    ("notice_inspector", links.INSPECTOR),
+    ("notice_subcontractor", links.SUBCONTRACTOR),
+    ("notice_roofer", links.ROOFER),
+)
 _FORM = (
     Entry("starts_h", "The day begins at", "number", unit="h"),
     Entry("hoists", "Hoists of our own", "count", "0 when they are hired as needed."),
     Entry(
         "lost", "Working days lost to weather, January to December", hint="Twelve numbers, parted by blanks."
     ),
+    *(Entry(name, f"Notice of the {who}", "count", unit="working days") for name, who in _NOTICE),
     Entry(
         "weather",
         "Rules by task",
@@ -111,6 +121,9 @@ def _read(rules: WorkRules, values: dict[str, str], faults: dict[str, str]) -> W
     lost = [as_decimal(word) for word in values["lost"].split()]
     if len(lost) != 12 or any(one is None or not 0 <= one <= 31 for one in lost):
         faults["lost"] = "Give twelve numbers from 0 to 31, parted by blanks"
+    for name, who in _NOTICE:
+        if not values[name].isdecimal() or int(values[name]) > 60:
+            faults[name] = f"Give the notice of the {who} as a whole number of working days from 0 to 60"
     weather = []
     for line in filter(None, (line.strip() for line in values["weather"].splitlines())):
         parts = [part.strip() for part in line.split(";", 2)]
@@ -126,6 +139,7 @@ def _read(rules: WorkRules, values: dict[str, str], faults: dict[str, str]) -> W
         hoists=int(values["hoists"]),
         lost_days=tuple(float(one or 0) for one in lost),
         task_weather=tuple(weather),
+        notice=tuple((who, int(values[name])) for name, who in _NOTICE),
     )
 
 
@@ -134,6 +148,7 @@ def _values(rules: WorkRules) -> dict[str, str]:
         "starts_h": f"{rules.starts_h:g}",
         "hoists": str(rules.hoists),
         "lost": " ".join(f"{days:g}" for days in rules.lost_days),
+        **{name: str(notice_days(rules, who)) for name, who in _NOTICE},
         "weather": "\n".join(f"{rule.step}; {rule.kind}; {rule.text}" for rule in rules.task_weather),
     }
 

@@ -1,14 +1,18 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
+
 from app.schedule import links
+from app.schedule.calendars import add_working_days
 from app.schedule.comparing import change_between, what_if
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
 from app.schedule.joint_records import JointInputs, JointPlan, JointTask, Supposed
+from app.schedule.notice import Told, with_notice
 from app.schedule.records import Task
 from app.schedule.task_edits import TaskEdit, edit_fault, edited
 from app.schedule.work_rules import Absence, SiteRules, TaskWeather, WorkRules
-from tests.schedule.joint_jobs import CREWS, MONDAY, a_joint_job, a_task, inputs_of
+from tests.schedule.joint_jobs import CREWS, MONDAY, WEEK, a_joint_job, a_task, inputs_of
 
 TUESDAY, FRIDAY = date(2026, 5, 5), date(2026, 5, 8)
 
@@ -29,6 +33,49 @@ def test_an_inspector_is_waited_for_by_name_and_notice() -> None:
     plan = joint_plan(inputs_of(a_joint_job(tasks=(a_task("frame"), look))))
     assert task_in(plan, "rough-in inspection").start_on == date(2026, 5, 7)
     assert "needs 2 working days' notice" in task_in(plan, "rough-in inspection").because
+
+
+def test_the_notice_of_an_inspector_is_the_shops_own() -> None:
+    after = (("rough-in", 2),)
+    look = Task("rough-in inspection", "Rough-in seen", "", 1, 0.0, after, True, (), links.INSPECTOR)
+    rules = WorkRules(notice=((links.INSPECTOR, 4),))
+    tasks = with_notice((a_task("rough-in"), look), rules)
+    plan = joint_plan(inputs_of(a_joint_job(tasks=tasks), rules=rules))
+    assert task_in(plan, "rough-in inspection").start_on == date(2026, 5, 11)
+    assert "needs 4 working days' notice" in task_in(plan, "rough-in inspection").because
+
+
+@pytest.mark.parametrize(
+    ("who", "days"), [(links.ELECTRICIAN, 5), (links.GAS_FITTER, 7), (links.INSPECTOR, 2)]
+)
+def test_an_outsider_comes_when_notice_has_run_even_when_nothing_else_is_waited_for(
+    who: str, days: int
+) -> None:
+    task = a_task("rough-in", 0.0, who=who, days=1)
+    rules = WorkRules(notice=((links.GAS_FITTER, 7),))
+    plan = joint_plan(inputs_of(a_joint_job(tasks=(task,)), rules=rules))
+    found = task_in(plan, "rough-in")
+    assert found.start_on == add_working_days(WEEK, MONDAY, days)
+    assert found.because == f"Waits for the {who}, who needs {days} working days' notice from 2026-05-04."
+
+
+def test_an_outsider_who_was_told_comes_on_that_day_and_on_no_other_before_new_notice() -> None:
+    electrician = a_task("rough-in", 0.0, who=links.ELECTRICIAN, days=1, after=(("frame", 0),))
+    told = (Told("1", "rough-in", date(2026, 5, 6), date(2026, 5, 6)),)
+    plan = joint_plan(inputs_of(a_joint_job(tasks=(a_task("frame"), electrician)), told=told))
+    assert task_in(plan, "rough-in").start_on == date(2026, 5, 6)
+    assert "has been told 2026-05-06" in task_in(plan, "rough-in").because
+    late = joint_plan(inputs_of(a_joint_job(tasks=(a_task("frame", 64.0), electrician)), told=told))
+    assert task_in(late, "rough-in").start_on == date(2026, 5, 11)
+    assert "needs 5 working days' notice" in task_in(late, "rough-in").because
+
+
+def test_a_look_that_is_due_still_needs_its_notice() -> None:
+    look = Task(
+        "rough-in inspection", "Rough-in seen", "", 1, 0.0, (("frame", 2),), True, (), links.INSPECTOR
+    )
+    plan = joint_plan(inputs_of(a_joint_job(tasks=(a_task("frame"), look), done=("frame",))))
+    assert task_in(plan, "rough-in inspection").start_on == date(2026, 5, 6)
 
 
 def test_two_jobs_of_one_crew_never_overlap_and_the_second_says_why_it_waits() -> None:

@@ -9,12 +9,14 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from app.schedule import links
 from app.schedule.bounds import impossible
-from app.schedule.calendars import is_working_day
+from app.schedule.calendars import add_working_days, is_working_day
 from app.schedule.joint_network import joined
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
-from app.schedule.joint_records import Supposed
+from app.schedule.joint_records import JointInputs, JointJob, Supposed
 from app.schedule.network import FIRM, Network, Ready, Wait, Work
+from app.schedule.notice import Told
 from app.schedule.passes import serial_pass
 from app.schedule.search import score, solve
 from tests.schedule.joint_jobs import CREWS, MONDAY, a_year
@@ -77,10 +79,59 @@ def test_no_crew_works_twice_at_once_and_nothing_starts_before_what_it_waits_for
         assert all(last < first for (_, last), (first, _) in pairwise(spans))
 
 
+def with_goods_and_outsiders(seed: int, jobs: int) -> JointInputs:
+    """The same jobs; goods come on days of their own, an electrician who needs notice does some tasks."""
+    chance = np.random.default_rng(seed)
+    inputs = a_year(seed, jobs=jobs)
+
+    def changed(job: JointJob) -> JointJob:
+        tasks = tuple(
+            replace(task, who=links.ELECTRICIAN) if task.code == "fit-out" and chance.random() < 0.7 else task
+            for task in job.tasks
+        )
+        ready = tuple(
+            (task.code, job.start_on + timedelta(days=int(chance.integers(0, 90))))
+            for task in tasks
+            if not task.is_hold_point and chance.random() < 0.4
+        )
+        done = (tasks[0].code,) if chance.random() < 0.3 else ()
+        return replace(job, tasks=tasks, ready_on=ready, done=done)
+
+    return replace(inputs, jobs=tuple(changed(job) for job in inputs.jobs))
+
+
+@given(SEEDS)
+@settings(max_examples=30, deadline=None)
+def test_nothing_starts_before_its_goods_its_signature_or_its_notice(seed: int) -> None:
+    inputs = with_goods_and_outsiders(seed, jobs=5)
+    tasks = {(task.job, task.code): task for task in joint_plan(inputs).tasks}
+    first_visit = add_working_days(inputs.calendar, MONDAY, 5)
+    for job in inputs.jobs:
+        ready, names = dict(job.ready_on), {task.code: task for task in job.tasks}
+        for task in job.tasks:
+            if task.code in job.done:
+                continue
+            here = tasks[job.code, task.code]
+            assert here.start_on >= ready.get(task.code, MONDAY)
+            assert task.who != links.ELECTRICIAN or here.start_on >= first_visit
+            for before, _ in task.after:
+                if names[before].is_hold_point and before not in job.done:
+                    assert here.start_on > tasks[job.code, before].end_on
+
+
+@given(SEEDS)
+@settings(max_examples=20, deadline=None)
+def test_once_outsiders_have_been_told_planning_again_changes_nothing(seed: int) -> None:
+    inputs = with_goods_and_outsiders(seed, jobs=4)
+    plan = joint_plan(inputs)
+    told = tuple(Told(task.job, task.code, task.start_on, task.end_on) for task in plan.tasks)
+    assert starts_of(replanned(replace(inputs, told=told), starts_of(plan))) == starts_of(plan)
+
+
 @given(SEEDS, st.integers(0, 60), st.sampled_from(["rain", "wind", "away"]))
 @settings(max_examples=30, deadline=None)
 def test_a_day_taken_away_never_ends_anything_earlier(seed: int, day: int, kind: str) -> None:
-    inputs = a_year(seed, jobs=5)
+    inputs = with_goods_and_outsiders(seed, jobs=5)
     plan = joint_plan(inputs)
     lost = Supposed(kind, MONDAY + timedelta(days=day), crew="gull")  # type: ignore[arg-type]
     now = replanned(replace(inputs, supposed=(lost,)), starts_of(plan))
