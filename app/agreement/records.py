@@ -85,6 +85,51 @@ class Revision:
 
 
 @dataclass(frozen=True, slots=True)
+class CounterSign:
+    """The firm's own signature below the client's.
+
+    Attributes
+    ----------
+    name : str
+        As typed.
+    who : str
+        Whose account it was.
+    fingerprint : str
+        Of what the client signed.
+    signed_at : datetime
+        Aware, UTC.
+    """
+
+    name: str
+    who: str
+    fingerprint: str
+    signed_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Cancellation:
+    """A client's notice that it cancels what it signed.
+
+    Attributes
+    ----------
+    name : str
+        As typed.
+    words : str
+        What it said beside that; it owes no reason.
+    cancelled_at : datetime
+        When it came in: aware, UTC.
+    address, browser : str
+        Where it came from; empty when the office noted a letter.
+    """
+
+    name: str
+    words: str
+    cancelled_at: datetime
+    address: str = ""
+    browser: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class SignOff:
     """Consent given to one revision.
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 from typing import Literal
 
 from app.agreement.records import PaymentStage
+from app.agreement.withdrawal import READ_ON
 from app.pricing.money import CENT, share_out
 from app.pricing.records import Phase, PhasePrice
 
@@ -34,6 +36,10 @@ class DepositCap:
         ``lesser`` or ``greater`` of the two.
     source : str
         Where it comes from and of what date.
+    parts : int
+        When not 0, the share is one of so many equal parts, exactly: 3 for a third.
+    read_on : date or None
+        When the source was last read.
     """
 
     code: str
@@ -42,6 +48,8 @@ class DepositCap:
     amount: Decimal | None
     rule: Literal["lesser", "greater"]
     source: str
+    parts: int = 0
+    read_on: date | None = None
 
 
 def cap_for_special_orders(share_pct: Decimal, special_orders: Decimal, source: str) -> DepositCap:
@@ -94,7 +102,8 @@ def deposit_for(total: Decimal, deposit_pct: Decimal, cap: DepositCap | None) ->
     asked = (total * deposit_pct / 100).quantize(CENT, rounding=ROUND_HALF_UP)
     if cap is None:
         return min(asked, total)
-    limits = [total * cap.share_pct / 100] + ([cap.amount] if cap.amount is not None else [])
+    share = total / cap.parts if cap.parts else total * cap.share_pct / 100
+    limits = [share] + ([cap.amount] if cap.amount is not None else [])
     limit = min(limits) if cap.rule == "lesser" else max(limits)
     return min(asked, limit.quantize(CENT, rounding=ROUND_DOWN), total)
 
@@ -168,6 +177,7 @@ DEPOSIT_CAPS: tuple[DepositCap, ...] = (
         Decimal(1000),
         "lesser",
         "California Business and Professions Code §7159.5, from a copy read in 2026; check local law",
+        read_on=READ_ON,
     ),
     DepositCap(
         "us-ma",
@@ -176,6 +186,8 @@ DEPOSIT_CAPS: tuple[DepositCap, ...] = (
         None,
         "lesser",
         "Massachusetts General Laws c. 142A §2(a), read in 2026: a third, or special orders; check local law",
+        parts=3,
+        read_on=READ_ON,
     ),
     DepositCap(
         "ca-on",
@@ -184,5 +196,6 @@ DEPOSIT_CAPS: tuple[DepositCap, ...] = (
         None,
         "lesser",
         "Ontario ministry advice to consumers, from a copy read in 2026; check local law",
+        read_on=READ_ON,
     ),
 )

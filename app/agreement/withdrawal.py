@@ -10,6 +10,8 @@ StartEvent = Literal["signed", "copy delivered", "goods delivered", "information
 SUNDAY = 6
 SATURDAY = 5
 ONE_DAY = timedelta(days=1)
+# When the sources of the presets were last gathered; they are to be read again, see `presets`.
+READ_ON = date(2026, 11, 25)
 MONTHS = 12
 
 # While the clock runs, whatever the preset. Common practice, after the laws named in the presets.
@@ -38,6 +40,10 @@ class WithdrawalRule:
         law's own words may set another end: ask counsel.
     source : str
         Law, how it was read, and the year; ends with "check local law".
+    holidays : str
+        Country or part by ISO 3166 whose public holidays are no business days; empty where none count.
+    read_on : date or None
+        When the source was last read; None for a rule that the firm set itself without a day.
     """
 
     code: str
@@ -47,6 +53,8 @@ class WithdrawalRule:
     starts_when: StartEvent
     more_months: int
     source: str
+    holidays: str = ""
+    read_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +88,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         0,
         "16 CFR 429.0 and 429.1: business days are all but Sunday and federal holidays; rule text read 2026; "
         "check local law",
+        "US",
+        READ_ON,
     ),
     WithdrawalRule(
         "us-ca",
@@ -90,6 +100,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         0,
         "California Business and Professions Code §7159, from a copy, 2026; day kind from memory; "
         "check local law",
+        "US",
+        READ_ON,
     ),
     WithdrawalRule(
         "us-ca-senior",
@@ -100,6 +112,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         0,
         "California Business and Professions Code §7159, from a copy, 2026; day kind from memory; "
         "check local law",
+        "US",
+        READ_ON,
     ),
     WithdrawalRule(
         "us-ny",
@@ -109,6 +123,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         "signed",
         0,
         "New York General Business Law §771, from a copy, 2026; day kind from memory; check local law",
+        "US",
+        READ_ON,
     ),
     WithdrawalRule(
         "us-ma",
@@ -118,6 +134,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         "signed",
         0,
         "Massachusetts General Laws c. 93 §48, from memory, 2026; check local law",
+        "US",
+        READ_ON,
     ),
     WithdrawalRule(
         "ca-on",
@@ -128,6 +146,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         12,
         "Ontario Consumer Protection Act 2002 by the ministry's guide, read 2026; a new act awaits its "
         "regulations; check local law",
+        "",
+        READ_ON,
     ),
     WithdrawalRule(
         "gb",
@@ -137,6 +157,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         "signed",
         12,
         "Consumer Contracts Regulations 2013 (SI 2013/3134), from copies, 2026; check local law",
+        "",
+        READ_ON,
     ),
     WithdrawalRule(
         "eu",
@@ -146,6 +168,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         "signed",
         12,
         "Directive 2011/83/EU, Articles 9 and 10, from memory, 2026; check local law",
+        "",
+        READ_ON,
     ),
     WithdrawalRule(
         "sg",
@@ -156,6 +180,8 @@ PRESETS: tuple[WithdrawalRule, ...] = (
         0,
         "Singapore cancellation regulations: five days without Saturday, Sunday and holidays; read 2026; "
         "check local law",
+        "SG",
+        READ_ON,
     ),
 )
 

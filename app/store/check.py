@@ -13,6 +13,7 @@ from app.store.database import Database, Unreachable
 from app.store.jobs import text_sha256
 from app.store.models import AuditRow, JobRow, RevisionRow
 from app.store.offers import combinations_of
+from app.store.signed import seal_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,24 @@ def _revision_faults(session: Session, faults: list[str]) -> tuple[int, int]:
         if row.sign_off is None:
             continue
         signed += 1
+        faults += _signature_faults(session, row, name)
         agreed = marks.get(row.sign_off.combination)
         if (row.sign_off.fingerprint, row.sign_off.document_sha256) != (agreed, row.document_sha256):
             faults.append(f"{name} is not the document that was signed.")
     return count, signed
+
+
+def _signature_faults(session: Session, row: RevisionRow, name: str) -> list[str]:
+    """Hold a signature's evidence against the trail, and the firm's own against what was signed."""
+    faults = []
+    assert row.sign_off is not None
+    told = session.scalars(
+        select(AuditRow.what).where(AuditRow.subject == f"job:{row.job_id}", AuditRow.what.like("%, seal %"))
+    ).all()
+    seals = [what.rpartition(", seal ")[2] for what in told if f"signed revision {row.number}" in what]
+    # Signatures from before there were seals have none in the trail.
+    if seals and seal_of(row.sign_off) not in seals:
+        faults.append(f"{name}: what is kept of the signature is not what was kept when it was given.")
+    if row.counter_sign is not None and row.counter_sign.fingerprint != row.sign_off.fingerprint:
+        faults.append(f"{name}: the firm signed something else than the client.")
+    return faults

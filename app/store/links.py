@@ -8,8 +8,18 @@ from typing import Literal
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session, aliased
 
-from app.store.models import LinkEventRow, LinkRow, LinkSessionRow, RevisionRow, SignCodeRow, SignOffRow
+from app.store.models import (
+    CancellationRow,
+    CounterSignRow,
+    LinkEventRow,
+    LinkRow,
+    LinkSessionRow,
+    RevisionRow,
+    SignCodeRow,
+    SignOffRow,
+)
 from app.store.records import LinkCard
+from app.store.signed import COPY_SENT, PDF_FETCHED
 
 _Other = aliased(RevisionRow)
 
@@ -45,12 +55,31 @@ class Stamp:
     code_given_at: datetime | None
     newest: int
     sign_off_id: int | None
+    counter_sign_id: int | None
+    cancellation_id: int | None
+    copy_at: datetime | None
 
 
 def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
     """Give the stamp of a browser's cookie, in one question; None when it opens nothing."""
     newest = select(func.max(_Other.number)).where(_Other.job_id == RevisionRow.job_id).scalar_subquery()
     signed = select(func.max(SignOffRow.id)).where(SignOffRow.revision_id == RevisionRow.id).scalar_subquery()
+    counter = (
+        select(func.max(CounterSignRow.id))
+        .where(CounterSignRow.revision_id == RevisionRow.id)
+        .scalar_subquery()
+    )
+    cancelled = (
+        select(func.max(CancellationRow.id))
+        .where(CancellationRow.revision_id == RevisionRow.id)
+        .scalar_subquery()
+    )
+    # The signed copy in the client's hands can start its clock.
+    copy_at = (
+        select(func.max(LinkEventRow.at))
+        .where(LinkEventRow.link_id == LinkRow.id, LinkEventRow.what.in_((COPY_SENT, PDF_FETCHED)))
+        .scalar_subquery()
+    )
     query = (
         select(
             LinkRow.revoked_at,
@@ -61,6 +90,9 @@ def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
             LinkSessionRow.code_given_at,
             newest,
             signed,
+            counter,
+            cancelled,
+            copy_at,
         )
         .join(LinkRow, LinkRow.id == LinkSessionRow.link_id)
         .join(RevisionRow, RevisionRow.id == LinkRow.revision_id)
@@ -184,6 +216,17 @@ def add_cookie(session: Session, link_id: int, cookie_hash: str, now: datetime) 
 def add_event(session: Session, link_id: int, what: str, now: datetime) -> None:
     """Note what was done through a link."""
     session.add(LinkEventRow(link_id=link_id, at=now, what=what))
+
+
+def saw(session: Session, link_id: int, what: str, now: datetime, since: datetime) -> bool:
+    """Note that a part was looked at, unless that was noted since an instant; tell whether it was new."""
+    query = select(LinkEventRow.id).where(
+        LinkEventRow.link_id == link_id, LinkEventRow.what == what, LinkEventRow.at >= since
+    )
+    if session.scalar(query.limit(1)) is not None:
+        return False
+    add_event(session, link_id, what, now)
+    return True
 
 
 def events(session: Session, link_id: int) -> tuple[tuple[datetime, str], ...]:

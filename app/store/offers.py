@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session, undefer
 from app.agreement.records import SignOff
 from app.store.models import CombinationRow, LinkRow, RevisionRow, SignOffRow
 from app.store.records import Frozen, NewRevision, RevisionCard, RevisionState
+from app.store.signed import cancellation_of, counter_sign_of
 
 
 def next_number(session: Session, job_id: int) -> int:
@@ -146,7 +147,7 @@ def links_opened(session: Session, job_id: int) -> int:
 
 
 def _card(row: RevisionRow, newest: int, today: date) -> RevisionCard:
-    signed = row.sign_off
+    signed = _signed(row)
     return RevisionCard(
         id=row.id,
         job_id=row.job_id,
@@ -158,21 +159,29 @@ def _card(row: RevisionRow, newest: int, today: date) -> RevisionCard:
         fingerprint=row.fingerprint,
         document_sha256=row.document_sha256,
         state=_state(row, newest, today),
-        sign_off=SignOff(
-            signed.name,
-            signed.consent,
-            signed.signed_at,
-            signed.address,
-            signed.browser,
-            signed.document_sha256,
-            tuple(filter(None, signed.combination.split("+"))),
-            signed.fingerprint,
-            signed.evidence,
-        )
-        if signed
-        else None,
+        sign_off=None if row.cancellation else signed,
         declined_at=row.declined_at,
         decline_reason=row.decline_reason,
+        counter_sign=counter_sign_of(row.counter_sign),
+        cancelled=cancellation_of(row.cancellation),
+        was_signed=signed,
+    )
+
+
+def _signed(row: RevisionRow) -> SignOff | None:
+    signed = row.sign_off
+    if signed is None:
+        return None
+    return SignOff(
+        signed.name,
+        signed.consent,
+        signed.signed_at,
+        signed.address,
+        signed.browser,
+        signed.document_sha256,
+        tuple(filter(None, signed.combination.split("+"))),
+        signed.fingerprint,
+        signed.evidence,
     )
 
 
@@ -184,6 +193,8 @@ def _total(row: RevisionRow) -> Decimal:
 
 
 def _state(row: RevisionRow, newest: int, today: date) -> RevisionState:
+    if row.cancellation is not None:
+        return "cancelled"
     if row.sign_off is not None:
         return "signed"
     if row.declined_at is not None:

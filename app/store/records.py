@@ -5,14 +5,14 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Literal
 
-from app.agreement.records import Party, SignOff, Wording
+from app.agreement.records import Cancellation, CounterSign, Party, SignOff, Wording
 from app.agreement.states import JobState
 from app.agreement.terms import NO_TERMS, OfferTerms
 from app.pricing.records import Assembly, PriceItem, PriceRules
 from app.schedule.records import Crew
 
 Role = Literal["owner", "office", "crew"]
-RevisionState = Literal["live", "signed", "declined", "superseded", "run out"]
+RevisionState = Literal["live", "signed", "declined", "superseded", "run out", "cancelled"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,9 +169,12 @@ class RevisionCard:
     fingerprint: str
     document_sha256: str
     state: RevisionState
-    sign_off: SignOff | None
+    sign_off: SignOff | None  # none once it was cancelled: nothing holds any more
     declined_at: datetime | None
     decline_reason: str
+    counter_sign: CounterSign | None = None
+    cancelled: Cancellation | None = None
+    was_signed: SignOff | None = None  # also after it was cancelled
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,8 @@ class RevisionRow(Base):
 
     job: Mapped[JobRow] = relationship(lazy="joined", innerjoin=True)
     sign_off: Mapped["SignOffRow | None"] = relationship(lazy="joined")
+    counter_sign: Mapped["CounterSignRow | None"] = relationship(lazy="joined")
+    cancellation: Mapped["CancellationRow | None"] = relationship(lazy="joined")
 
 
 class LinkRow(Base):
@@ -159,3 +161,33 @@ class JobPricingRow(Base):
     document: Mapped[str] = mapped_column(Text)
     set_at: Mapped[datetime] = mapped_column(Instant)
     set_by: Mapped[str] = mapped_column(String(120))
+
+
+@append_only
+class CounterSignRow(Base):
+    """The firm's own signature below the client's; one for each revision at most."""
+
+    __tablename__ = "counter_signs"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    revision_id: Mapped[int] = mapped_column(ForeignKey("revisions.id"), unique=True)
+    name: Mapped[str] = mapped_column(String(200))
+    who: Mapped[str] = mapped_column(String(120))  # whose account it was
+    fingerprint: Mapped[str] = mapped_column(String(64))  # of what the client signed
+    signed_at: Mapped[datetime] = mapped_column(Instant)
+
+
+@append_only
+class CancellationRow(Base):
+    """A client's notice that it cancels what it signed; one for each revision at most."""
+
+    __tablename__ = "cancellations"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    revision_id: Mapped[int] = mapped_column(ForeignKey("revisions.id"), unique=True)
+    link_id: Mapped[int | None] = mapped_column(ForeignKey("links.id"))  # none: it came by letter
+    name: Mapped[str] = mapped_column(String(200))
+    words: Mapped[str] = mapped_column(Text)
+    cancelled_at: Mapped[datetime] = mapped_column(Instant)
+    address: Mapped[str] = mapped_column(String(80))
+    browser: Mapped[str] = mapped_column(String(400))
