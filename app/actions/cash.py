@@ -10,6 +10,7 @@ from app.agreement.records import PaymentStage
 from app.agreement.stages import DEPOSIT_CAPS, MILESTONES, payment_stages
 from app.pricing.labour import labour_rate
 from app.pricing.money import share_out, to_cents
+from app.pricing.taxes import purchase_tax_by_line
 
 ONE_DAY = timedelta(days=1)
 
@@ -64,23 +65,24 @@ def _goods_out(worked: WorkedOut, moves: dict[date, list[tuple[Decimal, str]]]) 
     """Material, with the tax paid on it, on the day it is ordered; what has no order day on the first day."""
     estimate, plan = worked.answer.estimate, worked.answer.days
     cost: dict[str, Decimal] = defaultdict(Decimal)
+    taxes = purchase_tax_by_line(estimate.lines, estimate.purchase_tax)
     for line in estimate.lines:
         if line.kind == "material":
-            cost[line.item] += line.cost
-    items = list(cost)
-    taxes = share_out(estimate.purchase_tax, [cost[item] for item in items]) if items else ()
+            cost[line.item] += line.cost + taxes[line.id]
     order_on = {order.item: order.order_by_on for order in plan.orders}
-    for item, tax in zip(items, taxes, strict=True):
-        moves[order_on.get(item, plan.start_on)].append((-(cost[item] + tax), item))
+    for item, spent in cost.items():
+        moves[order_on.get(item, plan.start_on)].append((-spent, item))
 
 
 def _work_out(worked: WorkedOut, moves: dict[date, list[tuple[Decimal, str]]]) -> None:
     """Labour and the other direct cost of each phase, shared over the days of its tasks."""
     plan = worked.answer.days
     rate = labour_rate(worked.prices.rules)
+    taxes = purchase_tax_by_line(worked.answer.estimate.lines, worked.answer.estimate.purchase_tax)
     for phase in worked.answer.estimate.phases:
         lines = [line for line in worked.answer.estimate.lines if line.phase == phase.phase]
-        spent = sum((line.cost for line in lines if line.kind != "material"), Decimal("0.00"))
+        rest = [line for line in lines if line.kind != "material"]
+        spent = sum((line.cost + taxes[line.id] for line in rest), Decimal("0.00"))
         tasks = [task for task in plan.tasks if task.task.phase == phase.phase]
         start = min((task.start_on for task in tasks), default=plan.start_on)
         end = max((task.end_on for task in tasks), default=start)

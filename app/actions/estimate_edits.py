@@ -36,6 +36,8 @@ def set_override(
     if override.field not in OVERRIDE_FIELDS:
         raise Refused(f"{override.field} is no figure that can be set; {', '.join(OVERRIDE_FIELDS)} are.")
     _check_amount(override.value)
+    if override.field == "tax_pct" and override.value > 100:
+        raise Refused("A rate of tax lies from 0 to 100 %.")
     override = replace(override, by=staff.name, reason=override.reason.strip()[:400])
     what = f"set {override.field} of {override.line} to {override.value}: {override.reason}"
     return _save(db, staff, job_id, version, lambda old: _with_override(old, override), (what, now))

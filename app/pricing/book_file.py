@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from app.job.errors import InputError
 from app.pricing.fields import FieldReader, raise_all
-from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
+from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED, to_rate
 from app.pricing.price_rows import COLUMNS, UNITS, read_numbered_rows
 from app.pricing.records import (
     CONDITION_KINDS,
@@ -13,15 +13,14 @@ from app.pricing.records import (
     FASTENINGS,
     KINDS,
     PHASES,
-    ROUNDINGS,
     Assembly,
     AssemblyPart,
     Condition,
+    Kind,
     PriceItem,
     PriceRules,
-    Rounding,
-    Worker,
 )
+from app.pricing.rule_parts import ROUNDINGS, Rounding, TaxCode, Worker
 from app.takeoff.totals.bases import BASES
 
 __all__ = ["COLUMNS", "UNITS", "read_assemblies", "read_price_rows", "read_rules"]
@@ -30,7 +29,8 @@ TAXES = ("materials", "contract", "none")
 ASSEMBLY_KEYS = ("code", "name", "basis", "phase", "source", "parts", "when")
 CONDITION_KEYS = ("kind", "value", "low_mm", "high_mm")
 WORKER_KEYS = ("name", "wage", "burden_pct", "share")
-PART_KEYS = ("kind", "text", "rate", "item", "waste_pct")
+TAX_KEYS = ("code", "rate_pct", "text")
+PART_KEYS = ("kind", "text", "rate", "item", "waste_pct", "people", "output")
 RULE_KEYS = tuple(PriceRules.__dataclass_fields__)
 # The price list's own first row is its heading.
 FIRST_ROW = 2
@@ -154,6 +154,11 @@ def read_rules(document: object) -> PriceRules:
         access_by="way up" if reader.text("access_by", "shop") == "way up" else "shop",
         set_up_h=reader.amount("set_up_h", otherwise="0"),
         rounding=_rounding(reader),
+        taxed=_taxed(reader),
+        tax_codes=tuple(
+            _tax_code(FieldReader(row, f"rules.tax_codes[{number}]", faults, TAX_KEYS))
+            for number, row in enumerate(_list_if_given(reader, "tax_codes"))
+        ),
     )
     if rules.deposit_pct + rules.holdback_pct > 100:
         reader.fault(
@@ -216,6 +221,19 @@ def _worker(reader: FieldReader) -> Worker:
     )
 
 
+def _taxed(reader: FieldReader) -> tuple[Kind, ...]:
+    """Give the kinds that tax falls on, or none."""
+    given = _list_if_given(reader, "taxed")
+    if not all(kind in KINDS for kind in given):
+        reader.fault("taxed", given, f"some of {', '.join(KINDS)}, or none")
+    return tuple(kind for kind in KINDS if kind in given)
+
+
+def _tax_code(reader: FieldReader) -> TaxCode:
+    """Give one rate beside the usual one."""
+    return TaxCode(reader.text("code"), _share(reader, "rate_pct"), reader.text("text", ""))
+
+
 def _scores(reader: FieldReader) -> tuple[int, ...]:
     """Give the eight scores of efficiency, or none."""
     given = _list_if_given(reader, "efficiency")
@@ -234,13 +252,14 @@ def _part(reader: FieldReader) -> AssemblyPart:
     item, waste = reader.text("item", ""), reader.amount("waste_pct", "0")
     if kind != "material" and (item or waste):
         reader.fault("item", item or waste, f"nothing: only material has an item and waste, this is {kind}")
-    return AssemblyPart(
-        kind=kind,
-        text=reader.text("text"),
-        rate=reader.amount("rate", above=0),
-        item=item,
-        waste_pct=waste,
-    )
+    people, output = reader.amount("people", "0"), reader.amount("output", "0")
+    if people or output:
+        if kind != "labour" or not (people and output):
+            reader.fault("output", output or people, "for labour: how many people make how many in an hour")
+        rate = to_rate(people, output)
+    else:
+        rate = reader.amount("rate", above=0)
+    return AssemblyPart(kind, reader.text("text"), rate, item, waste, people, output)
 
 
 def _rounding(reader: FieldReader) -> Rounding:

@@ -1,10 +1,13 @@
 """From direct cost to what the client pays, step by step."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from app.pricing.money import rounded_to, to_cents
-from app.pricing.records import ROUNDINGS, PriceRules
+from app.pricing.records import KINDS, PriceRules
+from app.pricing.rule_parts import ROUNDINGS, TaxShare
+from app.pricing.taxes import rate_of, tax_on_buying, tax_on_price
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,8 @@ class BuildUp:
         As in `Estimate`; cost + overhead + profit is the price exactly.
     markup_pct, margin_pct : Decimal
         Price over cost; overhead and profit as share of price, to the hundredth. [%]
+    taxes : tuple of TaxShare
+        What is taxed at which rate.
     """
 
     purchase_tax: Decimal
@@ -46,9 +51,12 @@ class BuildUp:
     total: Decimal
     markup_pct: Decimal
     margin_pct: Decimal
+    taxes: tuple[TaxShare, ...] = ()
 
 
-def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
+def build_up(
+    direct_cost: DirectCost, rules: PriceRules, by_rate: Mapping[Decimal, Decimal] | None = None
+) -> BuildUp:
     """Build the price up from direct cost.
 
     Parameters
@@ -57,6 +65,8 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
         By kind.
     rules : PriceRules
         The shop's shares and taxes.
+    by_rate : mapping of Decimal to Decimal or None
+        The same cost by the rate at which it is taxed; None: by kind, at the shop's usual rate.
 
     Returns
     -------
@@ -109,8 +119,9 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
             f"Overhead {rules.overhead_pct} % and profit {rules.profit_pct} % of sales together must lie "
             "between 0 and less than 100 %: the rest of the price pays the cost."
         )
-    is_on_materials = rules.tax_on == "materials"
-    purchase_tax = to_cents(direct_cost.material * rules.tax_pct / 100 if is_on_materials else Decimal(0))
+    costs = _by_rate(direct_cost, rules) if by_rate is None else by_rate
+    bought = tax_on_buying(costs) if rules.tax_on == "materials" else ()
+    purchase_tax = sum((share.tax for share in bought), Decimal("0.00"))
     direct = to_cents(
         direct_cost.labour
         + direct_cost.material
@@ -123,7 +134,8 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
     cost = direct + contingency
     price = rounded_to(cost / (1 - share), ROUNDINGS[rules.rounding])
     overhead = to_cents(price * rules.overhead_pct / 100)
-    contract_tax = to_cents(price * rules.tax_pct / 100 if rules.tax_on == "contract" else Decimal(0))
+    sold = tax_on_price(price, costs) if rules.tax_on == "contract" else ()
+    contract_tax = sum((share.tax for share in sold), Decimal("0.00"))
     return BuildUp(
         purchase_tax=purchase_tax,
         direct=direct,
@@ -136,4 +148,14 @@ def build_up(direct_cost: DirectCost, rules: PriceRules) -> BuildUp:
         total=price + contract_tax,
         markup_pct=to_cents((price - cost) * 100 / cost) if cost else Decimal("0.00"),
         margin_pct=to_cents((price - cost) * 100 / price) if price else Decimal("0.00"),
+        taxes=bought or sold,
     )
+
+
+def _by_rate(direct_cost: DirectCost, rules: PriceRules) -> dict[Decimal, Decimal]:
+    """Add up cost by the usual rate and none."""
+    costs: dict[Decimal, Decimal] = {}
+    for kind in KINDS:
+        rate = rate_of(kind, "", rules)
+        costs[rate] = costs.get(rate, Decimal("0.00")) + getattr(direct_cost, kind)
+    return costs

@@ -14,7 +14,8 @@ from app.pricing.labour import delay_factor, labour_rate
 from app.pricing.lines import item_findings, price_lines
 from app.pricing.money import share_out, to_cents
 from app.pricing.price_book import age_findings, items_by_code
-from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
+from app.pricing.records import KINDS, PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
+from app.pricing.taxes import cost_by_rate, purchase_tax_by_line, tax_findings, taxed_kinds, with_tax
 from app.takeoff.chain import Takeoff
 from app.takeoff.totals.records import Quantity
 
@@ -91,15 +92,17 @@ def estimate_quantities(
     drafts = draft_lines(measured, prices.assemblies, facts)
     reckoned = price_lines(drafts, items, rules)
     by_amount = price_lines(amounts_by_hand(drafts, pricing.overrides), items, rules)
-    lines = _by_phase(lines_by_hand(reckoned, by_amount, pricing))
+    by_hand = lines_by_hand(reckoned, by_amount, pricing)
+    lines = _by_phase(with_tax(by_hand, items, rules, pricing.overrides))
     by_kind = {kind: _sum_of_kind(lines, kind) for kind in DirectCost.__dataclass_fields__}
-    steps = build_up(DirectCost(**by_kind), rules)
+    steps = build_up(DirectCost(**by_kind), rules, cost_by_rate(lines))
     used = {line.item: items[line.item] for line in lines if line.item}
     findings = (
         *item_findings(drafts, items),
         *gap_findings(measured, prices.assemblies, facts),
         *by_hand_findings(lines, pricing, today),
         *age_findings(used.values(), rules.stale_after_days, today),
+        *tax_findings(used.values(), rules),
         *_empty_findings(lines),
     )
     return Estimate(
@@ -121,6 +124,7 @@ def estimate_quantities(
         hours_h=_hours_h(lines),
         findings=tuple(sorted(findings, key=lambda finding: GRADES.index(finding.grade))),
         assumptions=_assumptions(rules),
+        taxes=steps.taxes,
     )
 
 
@@ -145,8 +149,8 @@ def _phases(lines: Sequence[EstimateLine], steps: BuildUp) -> tuple[PhasePrice, 
     if not phases:
         return ()
     of_phase = {phase: [line for line in lines if line.phase == phase] for phase in phases}
-    material = [_sum_of_kind(of_phase[phase], "material") for phase in phases]
-    taxes = share_out(steps.purchase_tax, material)
+    by_line = purchase_tax_by_line(lines, steps.purchase_tax)
+    taxes = [sum((by_line[line.id] for line in of_phase[phase]), Decimal("0.00")) for phase in phases]
     plain = [sum((line.cost for line in of_phase[phase]), Decimal("0.00")) for phase in phases]
     costs = [cost + tax for cost, tax in zip(plain, taxes, strict=True)]
     shares = share_out(steps.price, costs)
@@ -173,11 +177,15 @@ def _empty_findings(lines: Sequence[EstimateLine]) -> tuple[Finding, ...]:
 
 def _assumptions(rules: PriceRules) -> tuple[Assumption, ...]:
     """Say what the price takes as given."""
+    on = "everything" if taxed_kinds(rules) == KINDS else ", ".join(taxed_kinds(rules))
+    codes = "".join(
+        f" {one.code}: {one.rate_pct} % {one.text}.".replace(" .", ".") for one in rules.tax_codes
+    )
     tax = {
-        "materials": f"The firm pays {rules.tax_pct} % tax on buying materials; none is added to the price.",
-        "contract": f"{rules.tax_pct} % tax is added to the price.",
+        "materials": f"The firm pays {rules.tax_pct} % tax on buying ({on}); none is added to the price.",
+        "contract": f"{rules.tax_pct} % tax is added to the price, on {on}.",
         "none": "No tax is counted.",
-    }[rules.tax_on]
+    }[rules.tax_on] + (codes if rules.tax_on != "none" else "")
     shop = "the shop's rules; check local law"
     return (
         Assumption("pricing.tax", tax, shop),

@@ -7,8 +7,8 @@ from typing import Literal
 
 from app.pricing.records import Phase
 
-OverrideField = Literal["amount", "unit_price", "hours", "cost"]
-OVERRIDE_FIELDS: tuple[OverrideField, ...] = ("amount", "unit_price", "hours", "cost")
+OverrideField = Literal["amount", "unit_price", "hours", "cost", "tax_pct"]
+OVERRIDE_FIELDS: tuple[OverrideField, ...] = ("amount", "unit_price", "hours", "cost", "tax_pct")
 Detail = Literal["total", "phase", "line"]
 DETAILS: tuple[Detail, ...] = ("total", "phase", "line")
 
@@ -22,7 +22,8 @@ class Override:
     line : str
         Id of the line.
     field : str
-        ``amount``: net amount; ``unit_price``; ``hours`` of a labour line; ``cost`` of the whole line.
+        ``amount``: net amount; ``unit_price``; ``hours`` of a labour line; ``cost`` of the whole line;
+        ``tax_pct``: rate at which it is taxed.
     value : Decimal
     reason : str
         Why; never empty.

@@ -22,6 +22,34 @@ LEAST_SCORE, BEST_SCORE = 25, 100
 # Up in the morning, down and up for two breaks, down at night: common practice, no source.
 WALKS_A_DAY = Decimal(3)
 MINUTES = Decimal(60)
+RATE_GRAIN = Decimal("0.0001")
+
+
+def to_rate(people: Decimal, output: Decimal) -> Decimal:
+    """Give hours per unit from what a crew makes in an hour.
+
+    Parameters
+    ----------
+    people : Decimal
+        How many work at it together.
+    output : Decimal
+        Units that they make in an hour.
+
+    Returns
+    -------
+    rate : Decimal
+        Hours of one person for a unit, to the ten-thousandth; 0 where nothing is made.
+
+    Examples
+    --------
+    >>> to_rate(Decimal(2), Decimal("3.5"))
+    Decimal('0.5714')
+
+    References
+    ----------
+    Definition of a rate of production.
+    """
+    return (people / output).quantize(RATE_GRAIN) if output else Decimal(0)
 
 
 def labour_rate(rules: PriceRules) -> Decimal:

@@ -12,7 +12,7 @@ from app.pricing.fields import FieldReader, raise_all
 from app.pricing.records import PriceItem
 
 NEEDED = ("item", "name", "unit", "pack", "pack_price", "supplier", "lead_days", "priced_on")
-COLUMNS = (*NEEDED, "mass_kg", "price_per", "length", "spares_pct")
+COLUMNS = (*NEEDED, "mass_kg", "price_per", "length", "spares_pct", "tax_code")
 UNITS = ("each", "m", "m2", "m3", "kg")
 # A price is kept to the hundredth of a cent: suppliers quote small things by the thousand.
 PRICE_GRAIN = Decimal("0.0001")
@@ -79,6 +79,7 @@ def _item(reader: FieldReader, row: Mapping[str, str], priced_on: date | None) -
         mass_kg=_measured(reader, row, "mass_kg", read_kg),
         length_mm=_measured(reader, row, "length", read_mm),
         spares_pct=reader.amount("spares_pct", otherwise="0"),
+        tax_code=_tax_code(reader),
     )
 
 
@@ -87,6 +88,14 @@ def _code(reader: FieldReader) -> str:
     code = reader.text("item")
     if len(code) > 40 or any(letter.isspace() or letter in "/?#" for letter in code):
         reader.fault("item", code, "a code of at most 40 characters without spaces, / ? or #")
+    return code
+
+
+def _tax_code(reader: FieldReader) -> str:
+    """Give the tax code; empty where the usual rate holds."""
+    code = reader.text("tax_code", "")
+    if len(code) > 20:
+        reader.fault("tax_code", code, "a code of at most 20 characters")
     return code
 
 

@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from app.job.findings import Assumption, Finding
+from app.pricing.rule_parts import Rounding, TaxCode, TaxShare, Worker
 
 Phase = Literal[
     "preparation",
@@ -19,18 +20,7 @@ Phase = Literal[
     "fit-out",
     "clean-down",
 ]
-PHASES: tuple[Phase, ...] = (
-    "preparation",
-    "carry-up",
-    "frame",
-    "rough-in",
-    "boards",
-    "walls",
-    "planters",
-    "beds",
-    "fit-out",
-    "clean-down",
-)
+PHASES: tuple[Phase, ...] = get_args(Phase)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +50,8 @@ class PriceItem:
         Length of one piece, where it has one. [mm]
     spares_pct : Decimal
         Bought over what is needed, to stay with the client. [%]
+    tax_code : str
+        Of the shop's tax codes; empty: the usual rate.
     """
 
     item: str
@@ -73,6 +65,7 @@ class PriceItem:
     mass_kg: float | None = None
     length_mm: float | None = None
     spares_pct: Decimal = Decimal(0)
+    tax_code: str = ""
 
 
 Kind = Literal["material", "labour", "equipment", "subcontract", "allowance"]
@@ -96,6 +89,8 @@ class AssemblyPart:
         Price-list item, for material. Empty with kind material: each item that the basis itself names.
     waste_pct : Decimal
         Added before rounding to packs. [%]
+    people, output : Decimal
+        For labour, where the rate was given as so many people making so many units in an hour; else zero.
     """
 
     kind: Kind
@@ -103,6 +98,8 @@ class AssemblyPart:
     rate: Decimal
     item: str = ""
     waste_pct: Decimal = Decimal(0)
+    people: Decimal = Decimal(0)
+    output: Decimal = Decimal(0)
 
 
 ConditionKind = Literal["edge", "wall height", "fastening"]
@@ -162,37 +159,6 @@ class Assembly:
 
 
 @dataclass(frozen=True, slots=True)
-class Worker:
-    """One kind of worker in the crew's mix.
-
-    Attributes
-    ----------
-    name : str
-    wage : Decimal
-        Per hour.
-    burden_pct : Decimal
-        On the wage. [%]
-    share : Decimal
-        Hours of this kind for every hour of the others, such as 1 lead for 2 hands.
-    """
-
-    name: str
-    wage: Decimal
-    burden_pct: Decimal
-    share: Decimal
-
-
-Rounding = Literal["cent", "one", "five", "ten", "fifty"]
-ROUNDINGS: dict[Rounding, Decimal] = {
-    "cent": Decimal("0.01"),
-    "one": Decimal(1),
-    "five": Decimal(5),
-    "ten": Decimal(10),
-    "fifty": Decimal(50),
-}
-
-
-@dataclass(frozen=True, slots=True)
 class PriceRules:
     """How cost becomes price; every figure is the shop's own.
 
@@ -225,6 +191,10 @@ class PriceRules:
         Of one person's day, for setting up and clearing. [h]
     rounding : str
         What the price before tax is rounded to: ``cent``, ``one``, ``five``, ``ten``, ``fifty``.
+    taxed : tuple of str
+        Kinds that tax falls on; none: material with tax on materials, all with tax on the contract.
+    tax_codes : tuple of TaxCode
+        Rates beside `tax_pct`, for items that bear their code.
     """
 
     currency: str
@@ -245,6 +215,8 @@ class PriceRules:
     access_by: Literal["shop", "way up"] = "shop"
     set_up_h: Decimal = Decimal(0)
     rounding: Rounding = "cent"
+    taxed: tuple[Kind, ...] = ()
+    tax_codes: tuple[TaxCode, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,6 +274,8 @@ class EstimateLine:
         Its cost before somebody set it by hand; None: it stands as reckoned.
     reason : str
         Why it was set by hand, and by whom.
+    tax_pct : Decimal
+        Rate at which it is taxed, on buying or in the price. [%]
     """
 
     id: str
@@ -321,6 +295,7 @@ class EstimateLine:
     priced_on: date | None
     was: Decimal | None = None
     reason: str = ""
+    tax_pct: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -372,6 +347,8 @@ class Estimate:
         All labour. [h]
     findings : tuple of Finding
     assumptions : tuple of Assumption
+    taxes : tuple of TaxShare
+        What is taxed at which rate, whether on buying or in the price.
     """
 
     currency: str
@@ -396,3 +373,4 @@ class Estimate:
     hours_h: float
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
+    taxes: tuple[TaxShare, ...] = ()

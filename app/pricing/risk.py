@@ -99,8 +99,8 @@ def risk_of(
     ranged = [line for line in estimate.lines if line.id in by_line and line.cost > 0]
     if not ranged:
         return None
-    tax = 1 + (float(rules.tax_pct) / 100 if rules.tax_on == "materials" else 0.0)
-    weight = np.array([tax if line.kind == "material" else 1.0 for line in ranged])
+    is_bought = rules.tax_on == "materials"
+    weight = np.array([1 + (float(line.tax_pct) / 100 if is_bought else 0.0) for line in ranged])
     mode = np.array([float(line.cost) for line in ranged]) * weight
     low = mode * [1 - float(by_line[line.id].low_pct) / 100 for line in ranged]
     high = mode * [1 + float(by_line[line.id].high_pct) / 100 for line in ranged]

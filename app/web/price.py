@@ -37,6 +37,7 @@ _FIELDS = (
     ("amount", "net amount"),
     ("unit_price", "unit price"),
     ("hours", "hours"),
+    ("tax_pct", "rate of tax, %"),
 )
 _OVERRIDE = (
     Entry("field", "Figure to set", "choice", options=_FIELDS),
@@ -91,6 +92,8 @@ class PriceSheet:
         What was set by hand.
     version : int
         Of what was set by hand.
+    many_rates : bool
+        Whether some lines are taxed at other rates than the rest of their kind.
     risk : Risk or None
         How sure the price is; None without a range on any line.
     cash : CashView
@@ -112,6 +115,7 @@ class PriceSheet:
     counts: str
     pricing: JobPricing
     version: int
+    many_rates: bool
     risk: Risk | None
     cash: CashView
     details: tuple[str, ...]
@@ -280,6 +284,8 @@ def _page(
         counts=count_words(estimate.findings),
         pricing=worked.sheet.pricing,
         version=worked.sheet.pricing_version,
+        many_rates=len({(line.kind, line.tax_pct) for line in estimate.lines})
+        > len({line.kind for line in estimate.lines}),
         risk=risk_of(estimate, worked.prices.rules, worked.sheet.pricing.ranges),
         cash=cash_view(worked, shop(desk.db).deposit_cap),
         details=DETAILS,

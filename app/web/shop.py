@@ -12,7 +12,8 @@ from app.actions.records import Shop
 from app.actions.shop import has_shop
 from app.agreement.records import Party
 from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
-from app.pricing.records import ROUNDINGS, PriceRules, Worker
+from app.pricing.records import KINDS, Kind, PriceRules
+from app.pricing.rule_parts import ROUNDINGS, TaxCode, Worker
 from app.schedule.records import Crew
 from app.web.findings import Fault
 from app.web.first_shop import FIRM
@@ -37,7 +38,21 @@ _RULES = (
     Entry("profit_pct", "Profit, share of the price", "number", unit="%"),
     Entry("contingency_pct", "Contingency on cost", "number", unit="%"),
     Entry("tax_pct", "Tax", "number", unit="%"),
-    Entry("tax_on", "Tax falls on", "choice", options=_TAX_ON),
+    Entry("tax_on", "Tax is paid on", "choice", options=_TAX_ON),
+    Entry(
+        "taxed",
+        "What is taxed",
+        hint=f"Some of {', '.join(KINDS)}. Blank: material when we pay it, else all. Check local law.",
+        is_needed=False,
+    ),
+    Entry(
+        "tax_codes",
+        "Other rates",
+        "words",
+        "One on a line: reduced 2.5 insulation (code, rate in %, what for or which certificate). "
+        "Items in the price list bear the code.",
+        is_needed=False,
+    ),
     Entry(
         "access_by",
         "Access factor is taken from",
@@ -135,6 +150,8 @@ def show_rules(desk: AtDesk) -> Response:
     rules = shop(desk.db).rules
     values = {entry.name: str(getattr(rules, entry.name)) for entry in _RULES}
     values["efficiency"] = " ".join(map(str, rules.efficiency))
+    values["taxed"] = ", ".join(rules.taxed)
+    values["tax_codes"] = "\n".join(f"{c.code} {c.rate_pct} {c.text}".strip() for c in rules.tax_codes)
     values["mix"] = "\n".join(f"{w.name} {w.wage} {w.burden_pct} {w.share}" for w in rules.mix)
     return _page(desk, "Rules", _RULES, values, {})
 
@@ -231,6 +248,7 @@ def _rules(old: PriceRules, values: dict[str, str], faults: dict[str, str]) -> P
             "rounding", "Choose what prices are rounded to, and where the access factor is from"
         )
     read |= {"efficiency": _scores(values["efficiency"], faults), "mix": _mix(values["mix"], faults)}
+    read |= {"taxed": _taxed(values["taxed"], faults), "tax_codes": _tax_codes(values["tax_codes"], faults)}
     if values["tax_on"] not in dict(_TAX_ON):
         faults.setdefault("tax_on", "Choose what tax falls on")
     return old if faults else replace(old, **read)  # type: ignore[arg-type]
@@ -244,6 +262,29 @@ def _scores(text: str, faults: dict[str, str]) -> tuple[int, ...]:
         faults["efficiency"] = f"Give {len(SCORED)} whole numbers from {LEAST_SCORE} to {BEST_SCORE}, or none"
         return ()
     return tuple(map(int, words))
+
+
+def _taxed(text: str, faults: dict[str, str]) -> tuple[Kind, ...]:
+    """The kinds that are taxed, in their usual order; a word that is none is put into `faults`."""
+    words = text.lower().replace(",", " ").split()
+    wrong = [word for word in words if word not in KINDS]
+    if wrong:
+        faults["taxed"] = f"“{wrong[0][:40]}”: give some of {', '.join(KINDS)}"
+    return tuple(kind for kind in KINDS if kind in words)
+
+
+def _tax_codes(text: str, faults: dict[str, str]) -> tuple[TaxCode, ...]:
+    """The rates beside the usual one; a line that cannot be read is put into `faults`."""
+    found: list[TaxCode] = []
+    for line in filter(None, map(str.strip, text.splitlines())):
+        code, rate, words = [*line.split(maxsplit=2), "", ""][:3]
+        amount = as_decimal(rate.removesuffix("%"))
+        is_new = code not in [one.code for one in found]
+        if amount is None or not 0 <= amount <= 100 or len(code) > 20 or not is_new:
+            faults["tax_codes"] = f"“{line[:40]}”: give a code of its own and a rate, such as reduced 2.5"
+            return ()
+        found.append(TaxCode(code, amount, words))
+    return tuple(found)
 
 
 def _mix(text: str, faults: dict[str, str]) -> tuple[Worker, ...]:

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from app.pricing.estimate import estimate_quantities
 from app.pricing.job_pricing import NOTHING_SET, AddedLine, JobPricing, Override
 from app.pricing.money import share_out
-from app.pricing.records import ROUNDINGS, Estimate, Rounding
+from app.pricing.records import Estimate
+from app.pricing.rule_parts import ROUNDINGS, Rounding
 from tests.shop_builders import SMALL_JOB, TODAY, small_shop
 
 

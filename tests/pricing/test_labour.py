@@ -8,7 +8,8 @@ from app.job.survey import WayUp
 from app.pricing.conditions import PlaceFacts, in_words
 from app.pricing.estimate import estimate_quantities
 from app.pricing.labour import access_factor_of, delay_factor, labour_rate, rules_on_site
-from app.pricing.records import Assembly, Condition, Worker
+from app.pricing.records import Assembly, Condition
+from app.pricing.rule_parts import Worker
 from app.takeoff.totals.records import PlaceAmount, Quantity
 from tests.shop_builders import TODAY, a_book, a_quantity, labour, price_rules
 
