@@ -7,20 +7,35 @@ from app.actions.plans import dated
 from app.actions.purchases import goods_sheet_of
 from app.actions.records import WorkedOut
 from app.actions.takeoff import shop_of, work_out
-from app.build.day_work import DayWork, cuts_of_day, day_work
+from app.build.day_parts import DayParts, cuts_on, day_parts
+from app.build.day_work import DayWork, day_work
 from app.build.goods import missing_for
-from app.documents.day_sheet import DaySheetInputs, day_sheet_pdf
-from app.documents.scale import scale_that_fits
-from app.drawings.frame import frame_svg
-from app.drawings.ground import MARGIN_MM
-from app.drawings.plan import plan_svg
-from app.drawings.rough_in import rough_in_svg
+from app.build.run_checks import HOLD_POINT
+from app.documents.day_sheet import CutOut, DaySheetInputs, day_sheet_pdf
+from app.documents.scale import largest_scale
+from app.drawings.cut_out import Today, cut_out_box, cut_out_svg, key_plan_svg
 from app.drawings.walls import wall_svgs
 from app.measure.show import format_length
 from app.store import plans
-from app.takeoff.totals.records import CutStick
 
-_WIDE_MM, _HIGH_MM = 150.0, 92.0
+_WIDE_MM, _HIGH_MM, _KEY_MM = 136.0, 92.0, 40.0
+_WALL_SCALE = 50.0
+_MOST_CUT_OUTS = 2
+_NAMES = {
+    "frame": "Frame and pads",
+    "rough-in": "Rough-in",
+    "boards": "Boards by their numbers",
+    "planters": "Planters, benches and counters",
+    "beds": "Stone beds",
+    "fit-out": "Devices",
+    "walls": "Walls",
+}
+_LEGENDS = {
+    "frame": "shaded: today; plain: set before; dotted: later; letter and height in mm of each pad of today",
+    "boards": "shaded: today; plain: laid before; dotted: later",
+    "rough-in": "heavy, with tags: today; hairlines: other runs",
+    "fit-out": "ringed: today",
+}
 
 
 def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInputs:
@@ -39,7 +54,7 @@ def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInput
         if planned.task.code in codes
         for item in planned.task.needs
     ]
-    name, svg = _drawing(worked, work)
+    parts = day_parts(worked.sheet.job, worked.answer.takeoff, worked.answer.days)
     site = promise.site
     way = worked.sheet.job.survey.way_up
     access = [*promise.access_notes.splitlines()]
@@ -56,9 +71,8 @@ def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInput
         crew_code=worked.crew.code,
         crew_name=worked.crew.name,
         work=work,
-        svg=svg,
-        drawing_name=name,
-        cuts=_cuts(worked, work),
+        cut_outs=_cut_outs(worked, work, parts),
+        cuts=cuts_on(worked.answer.takeoff.totals.cut_plans, parts, on) if work.tasks else (),
         items=tuple(names.get(item, item) for item in dict.fromkeys((*work.bring, *needed))),
         missing=tuple(
             one.line.name for one in missing_for(goods.goods, on) if one.line.item in {*work.bring, *needed}
@@ -75,34 +89,30 @@ def day_sheet_paper(db: Database, job_id: int, on: date, today: date) -> tuple[s
     return f"{inputs.job_number}-day-{on.isoformat()}.pdf", day_sheet_pdf(inputs)
 
 
-def _cuts(worked: WorkedOut, work: DayWork) -> tuple[tuple[str, CutStick], ...]:
-    """The sticks that the tasks of the day cut."""
-    pieces, cutting = worked.answer.takeoff.layout.pieces, worked.answer.takeoff.totals.cut_plans
-    deck = frozenset(piece.profile for piece in pieces if piece.plane == "plan")
-    clad = frozenset(piece.profile for piece in pieces if piece.plane != "plan") - deck
-    sections = frozenset(plan.profile for plan in cutting) - deck - clad
-    of_phase = {"frame": sections, "boards": deck, "walls": clad}
-    return tuple(
-        cut
-        for task in work.tasks
-        if task.phase in of_phase and not task.is_hold_point
-        for cut in cuts_of_day(cutting, of_phase[task.phase], task.from_share, task.until_share)
-    )
+def _cut_outs(worked: WorkedOut, work: DayWork, parts: DayParts) -> tuple[CutOut, ...]:
+    """The parts of the drawings that the day is worked from: one for each phase, the longest first."""
+    tasks = sorted((task for task in work.tasks if task.phase), key=lambda task: -task.hours_h)
+    phases = list(dict.fromkeys(task.phase for task in tasks))[:_MOST_CUT_OUTS]
+    if not phases and work.tasks:  # somebody comes to look: at the runs, or at the whole roof
+        phases = ["rough-in" if any(task.code == HOLD_POINT for task in work.tasks) else ""]
+    room = (_WIDE_MM / len(phases), _HIGH_MM) if phases else (_WIDE_MM, _HIGH_MM)
+    return tuple(_cut_out(worked, phase, parts, work.on, room) for phase in phases)
 
 
-def _drawing(worked: WorkedOut, work: DayWork) -> tuple[str, str]:
-    """The drawing that the first task of the day is worked from."""
-    job, takeoff, system = worked.sheet.job, worked.answer.takeoff, worked.sheet.job.units
-    scale = scale_that_fits(job, _WIDE_MM, _HIGH_MM, MARGIN_MM)
-    phase = next((task.phase for task in work.tasks if task.phase), "")
-    if not work.tasks:
-        return "", ""
-    if phase == "frame":
-        return "Frame and pads", frame_svg(job, takeoff, system, scale)
-    if phase in ("rough-in", "fit-out"):
-        return "Rough-in", rough_in_svg(job, takeoff, system, scale)
-    if phase == "walls":
-        walls = wall_svgs(job, takeoff, system, 50.0)
+def _cut_out(worked: WorkedOut, phase: str, parts: DayParts, on: date, room: tuple[float, float]) -> CutOut:
+    """One part of the drawings, as large as its room on paper lets, with the key to where it lies."""
+    job, takeoff = worked.sheet.job, worked.answer.takeoff
+    now, before = parts.today(phase, on), parts.before(phase, on)
+    if phase == "rough-in" and not now:  # looked at as a whole
+        now, before = frozenset(parts.of_phase.get(phase, ())), frozenset()
+    box = cut_out_box(job, takeoff, now)
+    key = key_plan_svg(job, box, _KEY_MM, _KEY_MM)
+    if phase == "walls" and now:
+        shown = {piece.plane for piece in takeoff.layout.pieces if piece.id in now}
+        walls = [svg for wall, svg in wall_svgs(job, takeoff, job.units, _WALL_SCALE, now) if wall in shown]
         if walls:
-            return "Wall", walls[0][1]
-    return "Plan with board numbers", plan_svg(job, takeoff, system, scale, with_numbers=phase == "boards")
+            return CutOut("Wall", "shaded: today", walls[0], key)
+    scale = largest_scale(box[2] - box[0], box[3] - box[1], *room)
+    svg = cut_out_svg(job, takeoff, Today(phase, now, before), box, scale)
+    legend = _LEGENDS.get(phase, "heavy line: today") if now else "the whole roof"
+    return CutOut(_NAMES.get(phase, "Plan"), f"1 : {scale:g}; {legend}", svg, key)

@@ -1,14 +1,12 @@
 """One day on one roof: who does what, with which tools, what to cut, what to watch."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from math import ceil
 
 from app.schedule.records import DayPlan, PlannedTask
 from app.schedule.tasks import step_of
 from app.schedule.work_rules import TaskWeather
-from app.takeoff.totals.records import CutPlan, CutStick
 
 # Tools and cautions by phase: common practice, no source. The firm's own rules and local law come first.
 TOOLS: dict[str, tuple[str, ...]] = {
@@ -128,34 +126,6 @@ def day_work(plan: DayPlan, on: date, rules: Iterable[TaskWeather]) -> DayWork:
         cautions=tuple(line for phase in phases for line in CAUTIONS.get(phase, ())),
         weather=tuple(f"{rule.kind}: {rule.text}" for rule in rules if rule.step in steps),
     )
-
-
-def cuts_of_day(
-    plans: Sequence[CutPlan], profiles: frozenset[str], from_share: float, until_share: float
-) -> tuple[tuple[str, CutStick], ...]:
-    """Give the sticks to cut on one day of a task.
-
-    Parameters
-    ----------
-    plans : sequence of CutPlan
-        The cutting of the job.
-    profiles : frozenset of str
-        What the task lays.
-    from_share, until_share : float
-        Which part of the task the day does, from 0 to 1.
-
-    Returns
-    -------
-    cuts : tuple of (str, CutStick)
-        Profile and stick, in the order of the cut plan; all days together cut every stick once.
-
-    References
-    ----------
-    Definition.
-    """
-    sticks = [(plan.profile, stick) for plan in plans if plan.profile in profiles for stick in plan.sticks]
-    first, last = (ceil(len(sticks) * share - 1e-9) for share in (from_share, until_share))
-    return tuple(sticks[first:last])
 
 
 def _task(planned: PlannedTask, plan: DayPlan, on: date, hours_h: float) -> DayTask:

@@ -1,17 +1,30 @@
 """The day sheet: one page for the van and the phone."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from app.agreement.records import Party
 from app.build.day_work import DayWork
 from app.documents.purchase_order import Titled
-from app.documents.render import pdf
+from app.documents.render import pdf_on_one_page
 from app.measure.show import format_length
 from app.takeoff.totals.records import CutStick
 
-# What fits on the page beside everything else; the rest stands in the cut plan.
-MOST_CUTS, MOST_ITEMS = 24, 14
+MOST_ITEMS = 14
+# How many sticks and goods are listed: as many as leave it one page; the rest stands in the cut plan.
+_TRIES = ((40, 14), (24, 14), (16, 10), (8, 6), (0, 3))
+Cut = tuple[str, CutStick, frozenset[str]]  # profile, stick, and pieces kept for a later day
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """A part of a drawing that the day is worked from, and the key to where it lies."""
+
+    name: str
+    legend: str
+    svg: str
+    key: str
 
 
 @dataclass(frozen=True)
@@ -25,9 +38,8 @@ class DaySheetInputs:
     crew_code: str
     crew_name: str
     work: DayWork
-    svg: str
-    drawing_name: str
-    cuts: tuple[tuple[str, CutStick], ...]
+    cut_outs: tuple[CutOut, ...]
+    cuts: tuple[Cut, ...]
     items: tuple[str, ...]
     missing: tuple[str, ...]
     access: tuple[str, ...]
@@ -37,25 +49,42 @@ class DaySheetInputs:
 
 def day_sheet_pdf(inputs: DaySheetInputs) -> bytes:
     """Print the day sheet on one page; the same inputs give the same bytes."""
-    return pdf("day_sheet.html", context_of(inputs))
+    return pdf_on_one_page("day_sheet.html", (context_of(inputs, *most) for most in _TRIES))
 
 
-def context_of(inputs: DaySheetInputs) -> dict[str, object]:
-    """Give what the page and the print are filled from."""
+def context_of(inputs: DaySheetInputs, most_cuts: int, most_items: int) -> dict[str, object]:
+    """Give what the print is filled from: what is missing on the roof stands first."""
+    items = sorted(inputs.items, key=lambda item: item not in inputs.missing)
+    shown = max(most_items, len(inputs.missing)) if most_items == MOST_ITEMS else most_items
     return {
         **vars(inputs),
         "job": Titled(inputs.job_title),
-        "cut_lines": tuple(
-            cut_line(profile, stick, inputs.system) for profile, stick in inputs.cuts[:MOST_CUTS]
-        ),
-        "more_cuts": max(0, len(inputs.cuts) - MOST_CUTS),
-        "some_items": inputs.items[:MOST_ITEMS],
-        "more_items": max(0, len(inputs.items) - MOST_ITEMS),
+        "cut_groups": cut_groups(inputs.cuts[:most_cuts], inputs.system),
+        "more_cuts": max(0, len(inputs.cuts) - most_cuts),
+        "some_items": tuple(items[:shown]),
+        "more_items": max(0, len(items) - shown),
     }
 
 
-def cut_line(profile: str, stick: CutStick, system: str) -> str:
-    """Say how one stick is cut."""
-    pieces = ", ".join(f"{name} {format_length(length, system)}" for name, length in stick.pieces)
-    left = f"; left {format_length(stick.left_mm, system)}" if stick.left_mm > 0 else ""
-    return f"{profile} {format_length(stick.stock_mm, system)}: {pieces}{left}"
+def cut_groups(cuts: Iterable[Cut], system: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Give the sticks by profile, each with how it is cut."""
+    found: dict[str, list[str]] = {}
+    for cut in cuts:
+        found.setdefault(cut[0], []).append(cut_line(cut, system))
+    return tuple((profile, tuple(lines)) for profile, lines in found.items())
+
+
+def cut_line(cut: Cut, system: str) -> str:
+    """Say how one stick is cut, and what of it waits for a later day; metric lengths are in mm."""
+    _, stick, later = cut
+
+    def size(length_mm: float) -> str:
+        return format_length(length_mm, system).removesuffix(" mm")
+
+    def told(name: str, length_mm: float) -> str:
+        return f"{name} {size(length_mm)}{' (later)' if name in later else ''}"
+
+    pieces = [told(name, length) for name, length in stick.pieces]
+    pieces += [f"{told(name, length)} ripped beside {other}" for name, other, length in stick.beside]
+    left = f"; left {size(stick.left_mm)}" if stick.left_mm >= 1 else ""
+    return f"{size(stick.stock_mm)}: {', '.join(pieces)}{left}"

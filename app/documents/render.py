@@ -1,6 +1,6 @@
 """HTML to PDF: one template environment, one renderer, no file or address but our own assets."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 from urllib.parse import unquote, urlsplit
@@ -19,15 +19,32 @@ class OutsideAsset(Exception):
 
 def pdf(template: str, context: Mapping[str, object]) -> bytes:
     """Print a template as a tagged PDF; the same context gives the same bytes."""
+    printed = _laid_out(template, context).write_pdf(pdf_variant="pdf/ua-1")
+    assert isinstance(printed, bytes)
+    return printed
+
+
+def pdf_on_one_page(template: str, contexts: Iterable[Mapping[str, object]]) -> bytes:
+    """Print the first of some contexts that fits one page; the last one whatever it takes."""
+    document = None
+    for context in contexts:
+        document = _laid_out(template, context)
+        if len(document.pages) == 1:
+            break
+    assert document is not None, "there is at least one context"
+    printed = document.write_pdf(pdf_variant="pdf/ua-1")
+    assert isinstance(printed, bytes)
+    return printed
+
+
+def _laid_out(template: str, context: Mapping[str, object]) -> Any:
     # The renderer takes a second to import: only printing pays for it.
     from weasyprint import HTML  # noqa: PLC0415
     from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
 
     html = html_of(template, context)
     document = HTML(string=html, base_url=f"{STATIC.as_uri()}/css/", url_fetcher=_fetcher())
-    printed = document.write_pdf(font_config=FontConfiguration(), pdf_variant="pdf/ua-1")
-    assert isinstance(printed, bytes)
-    return printed
+    return document.render(font_config=FontConfiguration(), pdf_variant="pdf/ua-1")
 
 
 def html_of(template: str, context: Mapping[str, object]) -> str:

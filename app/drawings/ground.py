@@ -52,6 +52,27 @@ def ground(job: Job, takeoff: Takeoff, title: str, scale: float) -> Canvas:
     margin = MARGIN_MM * scale
     box = (min(xs) - margin, min(ys) - margin, max(xs) + margin, max(ys) + margin)
     canvas = Canvas(box, scale, title)
+    roof_on(canvas, job)
+    _north(canvas, (box[2] - margin * 0.42, box[3] - margin * 0.45), survey.north_deg)
+    _scale_bar(canvas, (box[0] + margin * 0.35, box[1] + margin * 0.22), job.units)
+    return canvas
+
+
+def roof_on(canvas: Canvas, job: Job) -> None:
+    """Draw the roof itself: outline, edges, drains, penetrations and doors.
+
+    Parameters
+    ----------
+    canvas : Canvas
+        Drawing to put it in.
+    job : Job
+        Survey, plan and choices.
+
+    References
+    ----------
+    Line widths ISO 128; definition.
+    """
+    survey = job.survey
     define_hatches(canvas)
     canvas.layer("roof")
     canvas.shape((survey.outline_mm, *survey.holes_mm), "roof", Pen(WIDE_MM, fill="paper"))
@@ -62,9 +83,6 @@ def ground(job: Job, takeoff: Takeoff, title: str, scale: float) -> Canvas:
         _penetration(canvas, penetration)
     for door in survey.doors:
         _door(canvas, door, survey.outline_mm)
-    _north(canvas, (box[2] - margin * 0.42, box[3] - margin * 0.45), survey.north_deg)
-    _scale_bar(canvas, (box[0] + margin * 0.35, box[1] + margin * 0.22), job.units)
-    return canvas
 
 
 def fall_arrow(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:

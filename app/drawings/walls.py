@@ -3,6 +3,7 @@
 from app.drawings.canvas import DASHED, HAIR_MM, NARROW_MM, SMALL_MM, WIDE_MM, Canvas, Pen
 from app.drawings.dimensions import dimension_ring
 from app.drawings.hatches import define_hatches
+from app.drawings.today import TODAY, write_number
 from app.job.job import Job
 from app.job.plan import FeatureWall, Opening
 from app.takeoff.chain import Takeoff
@@ -12,7 +13,9 @@ _MARGIN_MM = 16.0  # on paper
 _RETURN_APART_MM = 12.0  # on paper, between a wall and its return unfolded beside it
 
 
-def wall_svgs(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> tuple[tuple[str, str], ...]:
+def wall_svgs(
+    job: Job, takeoff: Takeoff, system: str, scale: float = 50.0, shaded: frozenset[str] = frozenset()
+) -> tuple[tuple[str, str], ...]:
     """Give the elevation of each feature wall as SVG.
 
     Parameters
@@ -25,6 +28,8 @@ def wall_svgs(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> t
         ``imperial`` or ``metric``.
     scale : float
         Elevation millimetres to one millimetre of paper.
+    shaded : frozenset of str
+        Pieces to shade and number, as those of one day.
 
     Returns
     -------
@@ -37,12 +42,14 @@ def wall_svgs(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> t
     """
     drawn = {wall.id: wall for wall in job.plan.feature_walls}
     return tuple(
-        (wall.wall, _elevation(wall, drawn[wall.wall], takeoff, system, scale))
+        (wall.wall, _elevation(wall, drawn[wall.wall], takeoff, system, scale, shaded))
         for wall in takeoff.layout.walls
     )
 
 
-def _elevation(wall: WallLayout, drawn: FeatureWall, takeoff: Takeoff, system: str, scale: float) -> str:
+def _elevation(
+    wall: WallLayout, drawn: FeatureWall, takeoff: Takeoff, system: str, scale: float, shaded: frozenset[str]
+) -> str:
     margin, apart = _MARGIN_MM * scale, _RETURN_APART_MM * scale
     before, after = (size + 2 * apart if size else 0.0 for size in wall.returns_mm)
     box = (-margin - before, -margin, wall.length_mm + margin + after, wall.height_mm + margin)
@@ -53,7 +60,10 @@ def _elevation(wall: WallLayout, drawn: FeatureWall, takeoff: Takeoff, system: s
     canvas.layer("cladding")
     for piece in takeoff.layout.pieces:
         if piece.plane == wall.wall:
-            canvas.polygon(piece.outline_mm, piece.role, Pen(HAIR_MM, fill="paper"), f"board {piece.id}")
+            fill = TODAY if piece.id in shaded else "paper"
+            canvas.polygon(piece.outline_mm, piece.role, Pen(HAIR_MM, fill=fill), f"board {piece.id}")
+            if piece.id in shaded:
+                write_number(canvas, piece.id, piece.outline_mm)
     canvas.layer("furring")
     for strip in wall.furring_mm:
         canvas.line((strip.start_mm, strip.end_mm), "furring", Pen(HAIR_MM, DASHED))

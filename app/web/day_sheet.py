@@ -10,7 +10,7 @@ from app.actions.day_sheet import day_sheet, day_sheet_paper
 from app.actions.jobs import job_sheet
 from app.actions.plans import dated
 from app.actions.takeoff import work_out
-from app.documents.day_sheet import DaySheetInputs, cut_line
+from app.documents.day_sheet import DaySheetInputs, cut_groups
 from app.schedule.records import DayEntry
 from app.web.drawings import on_page
 from app.web.forms.plain import as_day
@@ -34,10 +34,10 @@ class DaySheet:
         The job.
     day : DaySheetInputs
         All that the day holds.
-    svg : Markup
-        The drawing it is worked from.
-    cuts : tuple of str
-        How each stick is cut.
+    drawings : tuple of (str, Markup, Markup)
+        The parts of the drawings it is worked from: words, drawing, key plan.
+    cuts : tuple of (str, tuple of str)
+        By profile, how each stick is cut.
     before, after : date or None
         The neighbouring days with work.
     """
@@ -45,8 +45,8 @@ class DaySheet:
     frame: Frame
     job_id: int
     day: DaySheetInputs
-    svg: Markup
-    cuts: tuple[str, ...]
+    drawings: tuple[tuple[str, Markup, Markup], ...]
+    cuts: tuple[tuple[str, tuple[str, ...]], ...]
     before: date | None
     after: date | None
 
@@ -63,8 +63,11 @@ def show_day_sheet(desk: AtDesk, job_id: int) -> Response:
         frame=job_frame(desk, job_sheet(desk.db, job_id), 9, title=title),
         job_id=job_id,
         day=day,
-        svg=on_page(day.svg, "day"),
-        cuts=tuple(cut_line(profile, stick, day.system) for profile, stick in day.cuts),
+        drawings=tuple(
+            (f"{one.name}, {one.legend}", on_page(one.svg, f"day{at}"), on_page(one.key, f"key{at}"))
+            for at, one in enumerate(day.cut_outs)
+        ),
+        cuts=cut_groups(day.cuts, day.system),
         before=max((other for other in worked if other < on), default=None),
         after=min((other for other in worked if other > on), default=None),
     )
