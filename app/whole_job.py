@@ -6,14 +6,15 @@ The offer is the frozen copy of this answer (`agreement`), made when the owner p
 from dataclasses import dataclass, replace
 from datetime import date
 
+from app.job.doing import Do, at_once
 from app.job.job import Job
 from app.pricing.conditions import place_facts
-from app.pricing.estimate import estimate
+from app.pricing.estimate import estimate_quantities
 from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.labour import rules_on_site
 from app.pricing.price_book import stock_prices
 from app.pricing.records import Estimate, PriceBook
-from app.schedule.plan_days import plan_days
+from app.schedule.plan_days import plan_quantities
 from app.schedule.records import Calendar, Crew, DayPlan
 from app.takeoff.chain import Takeoff, take_off
 
@@ -42,6 +43,7 @@ def whole_job(
     start_on: date,
     today: date,
     pricing: JobPricing = NOTHING_SET,
+    do: Do = at_once,
 ) -> WholeJob:
     """Carry a job the whole way, from the survey to the days.
 
@@ -61,6 +63,8 @@ def whole_job(
         The day the question is asked; decides what is late or stale.
     pricing : JobPricing
         What the office set by hand on this job's price.
+    do : Do
+        How its parts are done: by default at once.
 
     Returns
     -------
@@ -71,8 +75,9 @@ def whole_job(
     ----------
     Definition; each room names its own sources.
     """
-    takeoff = take_off(job, stock_prices(prices))
+    takeoff = take_off(job, stock_prices(prices), do)
     prices = replace(prices, rules=rules_on_site(prices.rules, job.survey.way_up, crew.day_h))
-    priced = estimate(takeoff, prices, today, place_facts(job, takeoff.layout), pricing)
-    days = plan_days(takeoff, priced, prices, crew, calendar, start_on, today)
+    measured, facts = takeoff.totals.quantities, place_facts(job, takeoff.layout)
+    priced = do(estimate_quantities, measured, prices, today, facts, pricing)
+    days = do(plan_quantities, measured, priced, prices, crew, calendar, start_on, today)
     return WholeJob(takeoff=takeoff, estimate=priced, days=days)

@@ -11,6 +11,7 @@ from typing import Any
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobSheet, Shop, WorkedOut
+from app.actions.remembering import Remembering
 from app.actions.sheet import job_sheet
 from app.agreement.fingerprint import canonical_json
 from app.job.errors import InputErrors
@@ -51,6 +52,7 @@ class _Answers:
 
 
 _answers = _Answers()
+_remembering = Remembering()
 
 
 def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
@@ -72,7 +74,8 @@ def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) ->
     key = (sheet.document_sha256, sheet.pricing, book, crew, calendar, start_on, today)
     answer = _answers.get(key)
     if answer is None:
-        answer = whole_job(sheet.job, book, crew, calendar, start_on, today, sheet.pricing)
+        known = _remembering.known(sheet.job)
+        answer = whole_job(known, book, crew, calendar, start_on, today, sheet.pricing, _remembering)
         _answers.put(key, answer)
     return WorkedOut(shown, answer, book, crew, calendar, start_on, today)
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from app.job.doing import Do, at_once
 from app.job.findings import GRADES, Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.frame import frame
@@ -43,7 +44,7 @@ class Takeoff:
     assumptions: tuple[Assumption, ...]
 
 
-def take_off(job: Job, stock_prices: Mapping[str, Decimal]) -> Takeoff:
+def take_off(job: Job, stock_prices: Mapping[str, Decimal], do: Do = at_once) -> Takeoff:
     """Compute everything the geometry says about a job.
 
     Parameters
@@ -53,6 +54,8 @@ def take_off(job: Job, stock_prices: Mapping[str, Decimal]) -> Takeoff:
     stock_prices : mapping of str to Decimal
         Price of one piece by stock item, for cutting at least cost; a profile with a length missing
         here is cut at least length instead, and the cut plan says so.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -63,11 +66,11 @@ def take_off(job: Job, stock_prices: Mapping[str, Decimal]) -> Takeoff:
     ----------
     Definition; each room names its own sources.
     """
-    roof = read_roof(job)
-    layout = lay_out(job, roof)
-    framing = frame(job, roof, layout)
-    roughin = rough_in(job, layout, framing)
-    totals = total(job, roof, layout, framing, roughin, stock_prices)
+    roof = do(read_roof, job, do)
+    layout = do(lay_out, job, roof, do)
+    framing = do(frame, job, roof, layout, do)
+    roughin = do(rough_in, job, layout, framing, do)
+    totals = do(total, job, roof, layout, framing, roughin, stock_prices, do)
     rooms = (roof, layout, framing, roughin, totals)
     findings = tuple(finding for room in rooms for finding in room.findings)
     return Takeoff(

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
@@ -51,7 +52,7 @@ FRAME_ASSUMPTIONS = (
 )
 
 
-def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
+def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Framing:
     """Give everything that carries: timber, pads, fixings and the screening of the spans.
 
     Parameters
@@ -62,6 +63,8 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
         Surface, fall and the level of the deck.
     layout : Layout
         Every visible piece.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -75,7 +78,9 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
     fields = [
         parts_of(job, field, layouts[field.id]) for field in job.plan.deck_fields if field.id in layouts
     ]
-    frames = [frame_field(job, parts, roof) for parts in fields] if roof.level is not None else []
+    # What is said of the roof, and of its guards, is no part of what a frame stands on.
+    ground = replace(roof, guards=(), findings=(), assumptions=())
+    frames = [do(frame_field, job, parts, ground) for parts in fields] if roof.level is not None else []
     stands = [
         doubled(parts.field, parts.section, parts.pad, job.plan.level, deck.sticks, deck.pads)
         for parts, deck in zip(fields, frames, strict=False)
@@ -96,7 +101,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout) -> Framing:
             *boxes,
         ),
         pads=pads,
-        crossings=_crossings(job, layout, frames, furring, boxes),
+        crossings=_crossings(job, layout, frames, (furring, boxes), do),
         span_checks=tuple(check for check, _, _ in screened if check is not None),
         tape_mm=tuple(
             (parts.field.id, tape_mm(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
@@ -130,9 +135,10 @@ def _bodies(frames: list[DeckFrame]) -> list[Bar]:
 
 
 def _crossings(
-    job: Job, layout: Layout, frames: list[DeckFrame], furring: tuple[Stick, ...], boxes: tuple[Stick, ...]
+    job: Job, layout: Layout, frames: list[DeckFrame], built: tuple[tuple[Stick, ...], ...], do: Do
 ) -> tuple[Crossing, ...]:
-    """Give the crossings of every deck, wall and box."""
+    """Give the crossings of every deck, wall and box; `built` are the furring and the frames of boxes."""
+    furring, boxes = built
     spacing = {field.id: field.sleeper_spacing_mm for field in job.plan.deck_fields}
     spacing |= {wall.id: wall.furring_spacing_mm for wall in job.plan.feature_walls}
     sticks: dict[str, list[Stick]] = {}
@@ -142,7 +148,7 @@ def _crossings(
     for place, mine in sticks.items():
         plane = place if mine[0].role == "furring" else "plan"
         pieces = [piece for piece in layout.pieces if piece.place == place and piece.plane == plane]
-        found += crossings_of(pieces, mine, spacing[place])
+        found += do(crossings_of, pieces, mine, spacing[place])
     on_rims = fascia_crossings(layout, [stick for deck in frames for stick in deck.sticks])
     return (*found, *box_crossings(layout, boxes), *on_rims)
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from app.job.doing import Do, at_once
 from app.job.job import Job
 from app.job.plan import DeckField
 from app.takeoff.layout.beds import devices_in, lay_bed
@@ -20,7 +21,7 @@ from app.takeoff.layout.wall_findings import wall_findings
 from app.takeoff.roof.records import RoofReading
 
 
-def lay_out(job: Job, roof: RoofReading) -> Layout:
+def lay_out(job: Job, roof: RoofReading, do: Do = at_once) -> Layout:
     """Lay every visible piece: decks, walls, planters, benches, counters, beds.
 
     Parameters
@@ -29,6 +30,8 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
         Survey, plan and choices.
     roof : RoofReading
         The roof as read.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -41,12 +44,14 @@ def lay_out(job: Job, roof: RoofReading) -> Layout:
     """
     plan = job.plan
     clear = keep_clear(job.survey.penetrations)
-    fields = [_with_fascia(field, board_field(field, job, clear), job, roof) for field in plan.deck_fields]
-    walls = [clad_wall(wall, job) for wall in plan.feature_walls]
+    fields = [
+        _with_fascia(field, do(board_field, field, job, clear), job, roof) for field in plan.deck_fields
+    ]
+    walls = [do(clad_wall, wall, job) for wall in plan.feature_walls]
     boxes = [
-        *(build_planter(planter, job) for planter in plan.planters),
-        *(build_bench(bench, job) for bench in plan.benches),
-        *(build_counter(counter, job) for counter in plan.counters),
+        *(do(build_planter, planter, job) for planter in plan.planters),
+        *(do(build_bench, bench, job) for bench in plan.benches),
+        *(do(build_counter, counter, job) for counter in plan.counters),
         *(build_steps(steps, job, roof) for steps in plan.steps),
     ]
     stones = {stone.id: stone for stone in job.choices.stones}

@@ -2,12 +2,13 @@
 
 import shapely
 
+from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.job.survey import Survey
 from app.takeoff.roof.fall import fall_direction_deg, fall_findings, fall_pct, measured_fall
-from app.takeoff.roof.flow import read_flow
+from app.takeoff.roof.flow import Flow, read_flow
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.guards import guards_beside_decks
 from app.takeoff.roof.hazards import fall_hazards
@@ -23,13 +24,15 @@ from app.takeoff.roof.zones import fit_roof
 SPOT_GRID_MM = 1500.0
 
 
-def read_roof(job: Job) -> RoofReading:
+def read_roof(job: Job, do: Do = at_once) -> RoofReading:
     """Read the roof: its surface and fall, the level of the deck, and what is left of the guards.
 
     Parameters
     ----------
     job : Job
         Survey, plan and choices.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -42,8 +45,7 @@ def read_roof(job: Job) -> RoofReading:
     """
     survey = job.survey
     say, least_fall_pct = Spoken(job.units), job.choices.limits.least_fall_pct
-    surface = fit_roof(survey)
-    flow = read_flow(survey, surface)
+    surface, flow = do(_fitted, job)
     zones, steps = read_zones(surface), level_steps(job)
     mean_fall_pct, flat_share_pct = measured_fall(surface, least_fall_pct)
     window, level_findings = level_window(job, surface)
@@ -79,6 +81,12 @@ def read_roof(job: Job) -> RoofReading:
         catchments=flow.catchments,
         ponds=flow.ponds,
     )
+
+
+def _fitted(job: Job) -> tuple[Surface, Flow]:
+    """Give the surface through the spot heights, and where water runs on it."""
+    surface = fit_roof(job.survey)
+    return surface, read_flow(job.survey, surface)
 
 
 def _spot_findings(job: Job, surface: Surface) -> list[Finding]:

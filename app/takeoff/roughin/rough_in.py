@@ -1,11 +1,12 @@
 """The rough-in room's entry: everything that runs hidden, routed, sized and warned about."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
-from app.takeoff.framing.records import Framing
+from app.takeoff.framing.records import Framing, Stick
 from app.takeoff.layout.records import Layout
 from app.takeoff.roughin.cables import Hidden, Wired
 from app.takeoff.roughin.circuits import (
@@ -29,7 +30,7 @@ from app.takeoff.roughin.outlets import outlet_cautions, outlet_heights, spare_w
 from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.pull_list import pull_list
 from app.takeoff.roughin.reachable import boarded, in_the_open, joints_of
-from app.takeoff.roughin.records import CircuitReading, RoughIn, TransformerReading, WaysReading
+from app.takeoff.roughin.records import CircuitReading, GasReading, RoughIn, TransformerReading, WaysReading
 from app.takeoff.roughin.setting_out import fixed_points, set_out
 from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
@@ -39,7 +40,19 @@ SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136(I); IEC 60364-5-52 clause 5
 GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
 
 
-def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
+@dataclass(frozen=True, slots=True)
+class _Wiring:
+    """Every circuit, feed and stub laid."""
+
+    wired: tuple[Wired, ...]
+    transformers: tuple[TransformerReading, ...]
+    gas: tuple[GasReading, ...]
+    sizing: tuple[Finding, ...]
+    along: tuple[Finding, ...]  # what could not be reached, and what lies side by side
+    cut_off: tuple[Finding, ...]
+
+
+def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> RoughIn:
     """Give every run of a job, its length, and what arrives at its end.
 
     Parameters
@@ -50,6 +63,8 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
         Gives the direction of the main deck field.
     framing : Framing
         Gives the sleepers to cross and the level of the deck.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -66,26 +81,15 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
     """
     level = deck_level_mm(job, framing)
     deck_mm = level or 0.0
-    limits = job.choices.limits
-    site = Hidden(limits.cable_slack_mm, stick_lines(framing.sticks), job.choices.cables)
     angle = main_angle_deg(job.survey, layout)
-    free = replace(free_area(job.survey, angle), boarded=boarded(job, angle))
-    ground = ground_of(job, free, site, deck_mm)
-    wired = _wire_all(ground)
-    readings = tuple(w.reading for w in wired if w.reading)
-    transformers, sizing = _transformers(job, readings)
-    ratings = {reading.transformer: reading.rating_w for reading in transformers}
-    fed = [(t.id, t.fed_from, ratings[t.id]) for t in job.plan.transformers]
-    fed += [(a.id, a.fed_from, a.power_w) for a in job.plan.amplifiers]
-    wired += [w for name, source, watts in fed if (w := wire_feed(ground, name, source, watts))]
-    pipes, gas = lay_gas(ground)
-    wired += pipes
+    laid = do(_wire_everything, job, angle, deck_mm, framing.sticks)
+    wired, readings = laid.wired, tuple(w.reading for w in laid.wired if w.reading)
     findings = [finding for w in wired for finding in w.findings]
-    night, dark = night_of(job, deck_mm)
-    levels = sound_levels(job, deck_mm)
-    findings += [*sizing, *_power_findings(job, wired), *_amplifier_findings(job)]
-    findings += [*neighbour_findings(job, levels), *suggest_places(job, deck_mm), *dark]
-    findings += [*_separation(wired, ground), *ground.findings, *_hold_point(wired)]
+    night, dark = do(night_of, job, deck_mm)
+    levels = do(sound_levels, job, deck_mm)
+    findings += [*laid.sizing, *_power_findings(job, wired), *_amplifier_findings(job)]
+    findings += [*neighbour_findings(job, levels), *do(suggest_places, job, deck_mm), *dark]
+    findings += [*laid.along, *laid.cut_off, *_hold_point(wired)]
     runs = tuple(run for w in wired for run in w.runs)
     joints, covered = joints_of(job, runs)
     cased, cases = _cased(job, readings)
@@ -93,11 +97,11 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
     return RoughIn(
         runs=runs,
         circuits=readings,
-        transformers=transformers,
-        gas=gas,
+        transformers=laid.transformers,
+        gas=laid.gas,
         trench_mm=trench_mm(path for w in wired for path in w.turned_paths),
         findings=tuple(findings),
-        assumptions=_assumptions(job, layout, level, free.angle_deg) if wired else (),
+        assumptions=_assumptions(job, layout, level, angle) if wired else (),
         joints=joints,
         pulls=pull_list(runs, cased),
         ways=_ways(job),
@@ -106,6 +110,29 @@ def rough_in(job: Job, layout: Layout, framing: Framing) -> RoughIn:
         levels=levels,
         night=night,
         energy=_energy(job, readings),
+    )
+
+
+def _wire_everything(job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...]) -> _Wiring:
+    """Lay circuits, feeds and gas one after the other, each keeping away from what lies already."""
+    site = Hidden(job.choices.limits.cable_slack_mm, stick_lines(sticks), job.choices.cables)
+    free = replace(free_area(job.survey, angle_deg), boarded=boarded(job, angle_deg))
+    ground = ground_of(job, free, site, deck_mm)
+    wired = _wire_all(ground)
+    transformers, sizing = _transformers(job, tuple(w.reading for w in wired if w.reading))
+    ratings = {reading.transformer: reading.rating_w for reading in transformers}
+    fed = [(t.id, t.fed_from, ratings[t.id]) for t in job.plan.transformers]
+    fed += [(a.id, a.fed_from, a.power_w) for a in job.plan.amplifiers]
+    wired += [w for name, source, watts in fed if (w := wire_feed(ground, name, source, watts))]
+    pipes, gas = lay_gas(ground)
+    wired += pipes
+    return _Wiring(
+        wired=tuple(wired),
+        transformers=transformers,
+        gas=tuple(gas),
+        sizing=tuple(sizing),
+        along=tuple(_separation(wired, ground)),
+        cut_off=tuple(ground.findings),
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from app.job.choices import Board, Cutting, KeptOffcut, Section, StockLength
+from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.takeoff.framing.records import Framing
@@ -35,7 +36,13 @@ class CutList:
     assumptions: tuple[Assumption, ...]
 
 
-def cut_list(job: Job, layout: Layout, framing: Framing, stock_prices: Mapping[str, Decimal]) -> CutList:
+def cut_list(
+    job: Job,
+    layout: Layout,
+    framing: Framing,
+    stock_prices: Mapping[str, Decimal],
+    do: Do = at_once,
+) -> CutList:
     """Give the cut plan of every profile used in the job.
 
     Parameters
@@ -48,6 +55,8 @@ def cut_list(job: Job, layout: Layout, framing: Framing, stock_prices: Mapping[s
         Sticks beneath and behind them.
     stock_prices : mapping of str to Decimal
         Price of one piece by stock item.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -70,7 +79,7 @@ def cut_list(job: Job, layout: Layout, framing: Framing, stock_prices: Mapping[s
         findings.extend(_unusable_notes(job, profile))
         bought_mm = max(s.length_mm for s in stock) - job.choices.cutting.end_trim_mm
         longest_mm = min(bought_mm, job.survey.way_up.longest_piece_mm)
-        fitting, too_long = _parted(pieces, stock, job.choices.cutting, longest_mm)
+        fitting, too_long = do(_parted, pieces, stock, job.choices.cutting, longest_mm)
         findings.extend(_too_long(profile, too_long, longest_mm))
         if not fitting:
             continue

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
+from app.job.doing import Do, at_once
 from app.job.findings import Assumption
 from app.job.job import Job
 from app.takeoff.framing.records import Framing
@@ -26,6 +27,7 @@ def total(
     framing: Framing,
     roughin: RoughIn,
     stock_prices: Mapping[str, Decimal],
+    do: Do = at_once,
 ) -> Totals:
     """Give everything to bring to a job.
 
@@ -43,6 +45,8 @@ def total(
         What runs hidden.
     stock_prices : mapping of str to Decimal
         Price of one piece by stock item.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -53,11 +57,11 @@ def total(
     ----------
     Definition; each module names its own sources.
     """
-    cuts = cut_list(job, layout, framing, stock_prices)
-    loads = dead_loads(job, layout, framing)
-    over_roof = load_map(job, layout, framing)
-    measured = measure_things(job, layout, framing, roughin, cuts.plans)
-    carry = carry_up(job, layout, framing, cuts.plans, measured)
+    cuts = do(cut_list, job, layout, framing, stock_prices, do)
+    loads = do(dead_loads, job, layout, framing)
+    over_roof = do(load_map, job, layout, framing)
+    measured = do(measure_things, job, layout, framing, roughin, cuts.plans)
+    carry = do(carry_up, job, layout, framing, cuts.plans, measured)
     return Totals(
         quantities=with_carry(job, measured, carry),
         cut_plans=cuts.plans,
