@@ -2,6 +2,7 @@
 
 import logging
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass
 from http import HTTPStatus
 from typing import Any
@@ -9,17 +10,17 @@ from urllib.parse import quote
 
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from app.actions.database import NotKept
 from app.actions.errors import LinkClosed, NotFound, Refused, StaleSave, TooOften
-from app.job.errors import InputErrors
+from app.job.errors import InputError, InputErrors
 from app.web.page import go, render
-from app.web.security import add_headers
+from app.web.rights import RIGHTS
+from app.web.security import add_headers, failure
 from app.web.sheets import Frame
 from app.web.visit import ForgedForm, MustChange, NeedsSignIn, NotAllowed, is_secure
-from app.web.watching import pattern_of
+from app.web.watching import known_method, pattern_of
 
 log = logging.getLogger("upstand.web")
 
@@ -83,14 +84,8 @@ def _answer(
 ) -> Response:
     """The one shape of a failure: a page for people, an object for programs."""
     if _is_api(request):
-        error = {
-            "status": status,
-            "title": title,
-            "text": text,
-            "details": list(details),
-            "reference": reference,
-        }
-        return JSONResponse({"error": {**error, **(extra or {})}}, status_code=status)
+        more: dict[str, Any] = {"details": list(details), "reference": reference, **(extra or {})}
+        return failure(status, title, text, **more)
     is_client = request.url.path.startswith(("/s/", "/offer"))
     sheet = ErrorSheet(
         frame=Frame(title=title, firm="Upstand"),
@@ -176,14 +171,41 @@ def _refused(request: Request, error: Exception) -> Response:
 
 
 def _odd_address(request: Request, error: Exception) -> Response:
-    return _answer(request, HTTPStatus.NOT_FOUND, "Not found", "There is nothing at this address.")
+    """Say what cannot be read: an id in the address leads nowhere, the rest is a fault like any other."""
+    assert isinstance(error, RequestValidationError)
+    faults = error.errors()
+    if any(fault["loc"][0] == "path" for fault in faults):
+        return _answer(request, HTTPStatus.NOT_FOUND, "Not found", "There is nothing at this address.")
+    # What was sent is not said back: it may hold a secret, and it is the sender's own.
+    return _input_errors(request, InputErrors(tuple(_unread(fault) for fault in faults)))
+
+
+def _unread(fault: Mapping[str, Any]) -> InputError:
+    where, *inner = (str(part) for part in fault["loc"])
+    if fault["type"] == "json_invalid":
+        return InputError("body", None, f"Send JSON; it cannot be read at place {inner[0] if inner else 0}.")
+    if not inner:
+        return InputError(where, None, "Send an object of JSON, such as {}.")
+    return InputError(".".join(inner), None, f"{fault['msg']}.")
 
 
 def _http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else HTTPStatus.BAD_REQUEST
     if status == HTTPStatus.NOT_FOUND:
         return _answer(request, status, "Not found", "There is nothing at this address.")
+    if status == HTTPStatus.METHOD_NOT_ALLOWED:
+        takes = ", ".join(_methods_of(pattern_of(request.scope)))
+        text = f"This address does not take {known_method(request.method)}; it takes {takes or 'nothing'}."
+        answer = _answer(request, status, "Not in this way", text)
+        answer.headers["allow"] = takes  # RFC 9110, 15.5.6
+        return answer
     return _answer(request, status, HTTPStatus(status).phrase, "The request could not be read.")
+
+
+def _methods_of(pattern: str) -> tuple[str, ...]:
+    """The methods that an address of ours takes."""
+    rows = (row.split(" ", 1) for row in RIGHTS)
+    return tuple(sorted(method for method, path in rows if path == pattern))
 
 
 def _unexpected(request: Request, error: Exception) -> Response:

@@ -4,14 +4,15 @@ An address that is not in the table is the owner's alone, and a test fails until
 """
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Any, Literal
 
 from fastapi import Request
 from fastapi.concurrency import run_in_threadpool
 
 from app.actions.errors import NotFound
+from app.actions.of_job import must_be_of_job
 from app.actions.records import Role, StaffMember
-from app.web.visit import MOST_ID, MustChange, NeedsSignIn, NotAllowed, signed_in
+from app.web.visit import MOST_ID, MustChange, NeedsSignIn, NotAllowed, database, signed_in
 
 Right = Literal["anyone", "client", "crew", "office", "owner"]
 
@@ -212,6 +213,18 @@ _REACH: Mapping[Role, frozenset[Right]] = {
     "office": frozenset({"crew", "office"}),
     "crew": frozenset({"crew"}),
 }
+# What is numbered across all jobs, by the names under which a number is sent: in an address or a form.
+THINGS: Mapping[str, str] = {
+    "change": "change order",
+    "change_id": "change order",
+    "close": "punch item",
+    "invoice": "invoice",
+    "link_id": "link",
+    "order_id": "purchase order",
+    "photo_id": "photo",
+    "revision": "revision",
+    "revision_id": "revision",
+}
 # Open to somebody whose first password is still that of the owner.
 _OWN_CARE = ("/me", "/sign-out")
 
@@ -240,6 +253,21 @@ async def permitted(request: Request) -> None:
         raise NotAllowed(staff.role)
     if staff.must_change and not path.startswith(_OWN_CARE):
         raise MustChange
+    await _refuse_others(request)
+
+
+async def _refuse_others(request: Request) -> None:
+    """Say that a thing is not there when it is one of another job, wherever its number is sent."""
+    job_id = str(request.path_params.get("job_id", ""))
+    if not job_id.isdecimal():
+        return
+    sent: dict[str, Any] = dict(request.path_params)
+    if request.method == "POST" and not request.url.path.startswith("/api/"):
+        sent |= {name: value for name, value in (await request.form()).items() if name in THINGS}
+    for name, kind in THINGS.items():
+        value = str(sent.get(name, ""))
+        if value.isdecimal() and len(value) <= len(str(MOST_ID)):
+            await run_in_threadpool(must_be_of_job, database(request), kind, int(value), int(job_id))
 
 
 def _refuse_odd_ids(request: Request) -> None:

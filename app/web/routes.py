@@ -122,4 +122,6 @@ def install(app: FastAPI, database: Database, renderer: Renderer, *, is_secure: 
     errors.install(app)
     for router in routers:
         app.include_router(router)
+    # An address is itself or none: no redirect is made from what the sender calls this host.
+    app.router.redirect_slashes = False
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

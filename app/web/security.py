@@ -1,10 +1,11 @@
 """What every answer carries: a strict content policy, no sniffing, no store on private pages; cookies."""
 
 from http import HTTPStatus
+from typing import Any
 
 from fastapi import FastAPI, Request, Response
 from starlette.datastructures import MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.responses import JSONResponse, PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from app.web.visit import VISIT, cookie_name, is_secure
@@ -46,11 +47,7 @@ class Headers:
             await send(message)
 
         if _announced_bytes(scope) > MOST_BYTES:
-            refusal = PlainTextResponse(
-                "That is more than 4 MB; a job file is far smaller.",
-                status_code=HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
-            )
-            await refusal(scope, receive, send_with_headers)
+            await _too_long(path)(scope, receive, send_with_headers)
             return
         await self.app(scope, _counted(receive), send_with_headers)
 
@@ -70,6 +67,20 @@ def add_headers(headers: MutableHeaders, path: str, *, secure: bool) -> None:
     else:
         # Kept by the browser, but asked for by its ETag each time: a file's name does not tell its version.
         headers.setdefault("cache-control", "no-cache")
+
+
+def _too_long(path: str) -> Response:
+    """The refusal of a body that nobody has read: in the API's own shape, or as a line."""
+    status, text = HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "That is more than 4 MB; a job file is far smaller."
+    if path.startswith("/api/"):
+        return failure(status, "Too much at once", text)
+    return PlainTextResponse(text, status_code=status)
+
+
+def failure(status: int, title: str, text: str, **more: Any) -> JSONResponse:
+    """The one shape of every failure of the JSON API."""
+    error = {"status": int(status), "title": title, "text": text, "details": [], "reference": ""}
+    return JSONResponse({"error": error | more}, status_code=status)
 
 
 def _announced_bytes(scope: Scope) -> int:

@@ -81,8 +81,8 @@
       await drop(note.place);
       return true;
     }
-    if (answer.status === 422 && said.key === note.body.key) {
-      await put({ ...note, refused: said.refused });
+    if (answer.status === 422 && said.error) {
+      await put({ ...note, refused: said.error.text });
       return true;
     }
     throw new Error(answer.status === 401 ? "Sign in again; the notes wait." : "The notes wait for the server.");

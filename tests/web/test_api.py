@@ -1,6 +1,7 @@
 """The JSON API: the job file out and in, everything computed, one shape for every error."""
 
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -54,12 +55,57 @@ def test_takeoff_price_and_days_are_those_of_the_engine(server: Server, staff: P
     assert days["end_on"] == answer.days.end_on.isoformat()
 
 
-@pytest.mark.parametrize("path", ["/api/jobs/999", "/api/jobs/999/price", "/api/nothing", "/api/jobs/x"])
-def test_errors_have_one_shape(staff: PageClient, path: str) -> None:
-    answer = staff.browser.get(path)
-    assert answer.status_code == 404
+_JSON = {"content-type": "application/json"}
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "sent", "status"),
+    [
+        ("GET", "/api/jobs/999", {}, 404),
+        ("GET", "/api/jobs/999/price", {}, 404),
+        ("GET", "/api/nothing", {}, 404),
+        ("GET", "/api/jobs/x", {}, 404),
+        ("DELETE", "/api/jobs/1", {"headers": _JSON}, 405),
+        ("PUT", "/api/jobs/1", {"content": b"{bad", "headers": _JSON}, 422),
+        ("PUT", "/api/jobs/1", {"content": b"\xff", "headers": _JSON}, 400),
+        ("PUT", "/api/jobs/1", {"content": b"[" * 100_000, "headers": _JSON}, 400),
+        ("PUT", "/api/jobs/1", {"json": []}, 422),
+        ("PUT", "/api/jobs/1", {"json": {"version": "1", "document": {}}}, 422),
+        ("PUT", "/api/jobs/1", {"json": {"version": 99, "document": {}}}, 409),
+        ("PUT", "/api/jobs/1", {"content": b" " * 4_000_001, "headers": _JSON}, 413),
+        ("PUT", "/api/jobs/1", {"content": b"{}", "headers": {"content-type": "text/plain"}}, 403),
+        ("POST", "/api/jobs/1/notes", {"json": {"on": "soon"}}, 422),
+        ("POST", "/api/jobs/1/board/read", {"json": {"rows": 1}}, 422),
+    ],
+)
+def test_errors_have_one_shape(
+    staff: PageClient, method: str, path: str, sent: dict[str, Any], status: int
+) -> None:
+    answer = staff.browser.request(method, path, **sent)
+    assert answer.status_code == status
     assert set(answer.json()) == {"error"}
-    assert set(answer.json()["error"]) == {"status", "title", "text", "details", "reference"}
+    error = answer.json()["error"]
+    assert set(error) - {"faults", "theirs", "theirs_version", "yours"} == {
+        "status",
+        "title",
+        "text",
+        "details",
+        "reference",
+    }
+    assert error["status"] == status
+
+
+def test_what_is_unforeseen_has_the_same_shape_and_a_reference(
+    staff: PageClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object) -> None:
+        raise RuntimeError("secret cause")
+
+    monkeypatch.setattr("app.web.api.job_sheet", fail)
+    answer = staff.browser.get("/api/jobs/1")
+    assert answer.status_code == 500
+    assert answer.json()["error"]["reference"]
+    assert "secret" not in answer.text
 
 
 def test_nobody_reads_the_api_without_signing_in(visitor: PageClient) -> None:
