@@ -1,6 +1,6 @@
 """Figures set by hand on one job's price: each with a reason, each in the trail, each to be taken back."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, replace
 from datetime import datetime
 from decimal import Decimal
@@ -21,6 +21,8 @@ from app.pricing.job_pricing import (
     Range,
 )
 from app.pricing.options import option_faults
+from app.pricing.records import EstimateLine
+from app.pricing.risk import usual_ranges
 from app.store import audit, jobs
 from app.store.job_pricing import add_pricing, read_pricing
 
@@ -93,6 +95,21 @@ def set_range(db: Database, staff: StaffMember, job_id: int, version: int, one: 
 
     what = f"set the range of {one.line} to -{one.low_pct} % and +{one.high_pct} %"
     return _save(db, staff, job_id, version, with_range, (what, now))
+
+
+def set_usual_ranges(
+    db: Database, staff: StaffMember, job_id: int, version: int, lines: Sequence[EstimateLine], now: datetime
+) -> int:
+    """Give usual ranges to the lines that cost most and have none; those set already stay."""
+    what = "gave usual ranges to the lines that cost most"
+    return _save(
+        db,
+        staff,
+        job_id,
+        version,
+        lambda old: replace(old, ranges=usual_ranges(lines, old.ranges)),
+        (what, now),
+    )
 
 
 def set_options(

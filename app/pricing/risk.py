@@ -9,13 +9,23 @@ from numpy.typing import NDArray
 
 from app.pricing.job_pricing import Range
 from app.pricing.money import to_cents
-from app.pricing.records import Estimate, EstimateLine, PriceRules
+from app.pricing.records import Estimate, EstimateLine, Kind, PriceRules
 
 DRAWS = 10_000
 SEED = 20_260_504
 # Trades on one roof share weather and crew: common practice, no source.
 COMMON_SHARE = 0.3
 CARRYING = 5
+# Lines given a usual range at once, and how far each kind falls short or runs over: common practice, no
+# source.
+RANGED = 12
+USUAL_RANGES: dict[Kind, tuple[int, int]] = {
+    "labour": (10, 40),
+    "material": (5, 10),
+    "equipment": (0, 10),
+    "subcontract": (0, 15),
+    "allowance": (20, 30),
+}
 Floats = NDArray[np.float64]
 
 
@@ -95,22 +105,82 @@ def risk_of(
     ----------
     Triangular distribution: its inverse. The common factor is common practice, no source.
     """
-    by_line = {one.line: one for one in ranges}
-    ranged = [line for line in estimate.lines if line.id in by_line and line.cost > 0]
+    ranged, factors = drawn_factors(estimate.lines, ranges, common)
     if not ranged:
         return None
+    by_line = {one.line: one for one in ranges}
     is_bought = rules.tax_on == "materials"
     weight = np.array([1 + (float(line.tax_pct) / 100 if is_bought else 0.0) for line in ranged])
     mode = np.array([float(line.cost) for line in ranged]) * weight
     low = mode * [1 - float(by_line[line.id].low_pct) / 100 for line in ranged]
     high = mode * [1 + float(by_line[line.id].high_pct) / 100 for line in ranged]
-    drawn = triangular(_uniform(len(ranged), common), low, mode, high)
+    drawn = factors * mode
     shares = 1 - float(rules.overhead_pct + rules.profit_pct) / 100
     fixed = float(estimate.direct) - float(mode.sum())
     needed = (fixed + drawn.sum(axis=1)) / shares
     p50, p80, p90 = (to_cents(Decimal(repr(float(q)))) for q in np.quantile(needed, (0.5, 0.8, 0.9)))
     holds = float(np.mean(needed <= float(estimate.price))) * 100
     return Risk(p50, p80, p90, _tenth(holds), _carrying(ranged, drawn, low, high), DRAWS, len(ranged))
+
+
+def drawn_factors(
+    lines: Sequence[EstimateLine], ranges: Sequence[Range], common: float = COMMON_SHARE
+) -> tuple[tuple[EstimateLine, ...], Floats]:
+    """Draw by how much each uncertain line falls short or runs over.
+
+    Parameters
+    ----------
+    lines : sequence of EstimateLine
+        Of the estimate.
+    ranges : sequence of Range
+        Lines without one are left out, and lines that cost nothing.
+    common : float
+        Share of the spread that all lines have in common, 0 to below 1.
+
+    Returns
+    -------
+    ranged : tuple of EstimateLine
+        Those with a range.
+    factors : array
+        One row for each draw and one column for each of these lines; 1 is as estimated.
+
+    References
+    ----------
+    See `risk_of`.
+    """
+    by_line = {one.line: one for one in ranges}
+    ranged = tuple(line for line in lines if line.id in by_line and line.cost > 0)
+    if not ranged:
+        return (), np.ones((DRAWS, 0))
+    low = np.array([1 - float(by_line[line.id].low_pct) / 100 for line in ranged])
+    high = np.array([1 + float(by_line[line.id].high_pct) / 100 for line in ranged])
+    return ranged, triangular(_uniform(len(ranged), common), low, np.ones(len(ranged)), high)
+
+
+def usual_ranges(lines: Sequence[EstimateLine], ranges: Sequence[Range]) -> tuple[Range, ...]:
+    """Give usual ranges to the lines that cost most and have none.
+
+    Parameters
+    ----------
+    lines : sequence of EstimateLine
+        Of the estimate.
+    ranges : sequence of Range
+        Those set already; they stay.
+
+    Returns
+    -------
+    ranges : tuple of Range
+        With those already set first; twelve lines in all, unless more were set already.
+
+    References
+    ----------
+    Common practice, no source: labour runs over more often than goods do.
+    """
+    known = {one.line for one in ranges}
+    others = [line for line in lines if line.id not in known and line.cost > 0]
+    costly = sorted(others, key=lambda line: (-line.cost, line.id))[: max(0, RANGED - len(known))]
+    added = (Range(line.id, *map(Decimal, USUAL_RANGES[line.kind])) for line in costly)
+    return (*ranges, *added)
 
 
 def triangular(u: Floats, low: Floats, mode: Floats, high: Floats) -> Floats:

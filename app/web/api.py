@@ -11,6 +11,7 @@ from fastapi.responses import JSONResponse
 
 from app.actions.document import replace_document
 from app.actions.jobs import job_sheet
+from app.actions.price_risk import how_sure
 from app.actions.takeoff import work_out
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
@@ -52,8 +53,9 @@ def show_takeoff_json(desk: AtDesk, job_id: int) -> Response:
 
 @router.get("/jobs/{job_id}/price")
 def show_price_json(desk: AtDesk, job_id: int) -> Response:
-    """The whole price; money is text, so that no cent is lost."""
-    return JSONResponse(plain(work_out(desk.db, job_id, desk.today).answer.estimate))
+    """The whole price, and how sure it is; money is text, so that no cent is lost."""
+    worked = work_out(desk.db, job_id, desk.today)
+    return JSONResponse({**plain(worked.answer.estimate), "sure": plain(how_sure(worked))})
 
 
 @router.get("/jobs/{job_id}/days")

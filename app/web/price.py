@@ -13,16 +13,17 @@ from app.actions.estimate_edits import (
     set_detail,
     set_override,
     set_range,
+    set_usual_ranges,
     take_back_line,
     take_back_override,
 )
 from app.actions.price import shop
+from app.actions.price_risk import HowSure, how_sure
 from app.actions.records import WorkedOut
 from app.actions.takeoff import work_out
 from app.pricing.job_pricing import DETAILS, AddedLine, JobPricing, Override, Range
 from app.pricing.labour import labour_rate
 from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceRules
-from app.pricing.risk import Risk, risk_of
 from app.web.findings import Fault, count_words
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, as_day, as_decimal, draw, missing, typed
@@ -94,8 +95,8 @@ class PriceSheet:
         Of what was set by hand.
     many_rates : bool
         Whether some lines are taxed at other rates than the rest of their kind.
-    risk : Risk or None
-        How sure the price is; None without a range on any line.
+    sure : HowSure
+        How sure price and days are.
     cash : CashView
         What is out of pocket on each day.
     details : tuple of str
@@ -116,7 +117,7 @@ class PriceSheet:
     pricing: JobPricing
     version: int
     many_rates: bool
-    risk: Risk | None
+    sure: HowSure
     cash: CashView
     details: tuple[str, ...]
     fields: tuple[Field, ...]
@@ -166,12 +167,15 @@ def show_price(desk: AtDesk, job_id: int) -> Response:
 
 @router.post("/jobs/{job_id}/price")
 def save_price_sheet(desk: AtDesk, form: Posted, job_id: int) -> Response:
-    """Add a sum that no assembly brings, take one out, or say what the client is shown."""
+    """Add a sum that no assembly brings, take one out, give usual ranges, or say what the client is shown."""
     verb, _, code = text(form, "do").partition(":")
     version = number(form, "version")
     try:
         if verb == "take-out":
             take_back_line(desk.db, desk.staff, job_id, version, code, desk.now)
+        elif verb == "ranges":
+            lines = work_out(desk.db, job_id, desk.today).answer.estimate.lines
+            set_usual_ranges(desk.db, desk.staff, job_id, version, lines, desk.now)
         elif verb == "detail":
             wanted = text(form, "detail")
             detail = next((known for known in DETAILS if known == wanted), None)
@@ -286,7 +290,7 @@ def _page(
         version=worked.sheet.pricing_version,
         many_rates=len({(line.kind, line.tax_pct) for line in estimate.lines})
         > len({line.kind for line in estimate.lines}),
-        risk=risk_of(estimate, worked.prices.rules, worked.sheet.pricing.ranges),
+        sure=how_sure(worked),
         cash=cash_view(worked, shop(desk.db).deposit_cap),
         details=DETAILS,
         fields=draw(_ADDED, values or {}, faults),

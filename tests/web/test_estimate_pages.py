@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from app.actions.assemblies import assembly_versions
 from app.actions.jobs import job_sheet
+from app.actions.price_risk import how_sure
 from app.actions.takeoff import work_out
 from tests.web.conftest import HARBOUR, NOW, QUAY_LOFT, Server
 from tests.web.page_client import PageClient
@@ -104,6 +105,21 @@ def test_a_range_shows_how_sure_the_price_is(server: Server, staff: PageClient) 
     page = staff.send(form, post, low_pct="10", high_pct="60", do="range")
     assert "100 draws" in page.text
     assert "Deepest out of pocket" in page.text
+
+
+def test_usual_ranges_say_price_and_days_at_once(server: Server, staff: PageClient) -> None:
+    form = f"/jobs/{HARBOUR}/price"
+    page = staff.send(form, form, do="ranges")
+    assert "Lines that carry most of the spread of the price, of 12 with a range" in page.text
+    assert "Lines that carry most of the spread of the days" in page.text
+    sure = how_sure(work_out(server.db, HARBOUR, TODAY))
+    assert sure.days is not None
+    assert sure.days.planned_days == len(work_out(server.db, HARBOUR, TODAY).answer.days.days)
+    assert sure.days.p50_days <= sure.days.p80_days <= sure.days.p90_days
+    assert list(sure.ends_on) == sorted(sure.ends_on)
+    assert [entry.what for entry in job_sheet(server.db, HARBOUR).history[:1]] == [
+        "gave usual ranges to the lines that cost most"
+    ]
 
 
 def test_a_quote_is_added_and_taken_out(server: Server, staff: PageClient) -> None:
