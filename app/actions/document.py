@@ -13,6 +13,7 @@ from app.actions.records import JobState, StaffMember
 from app.actions.sheet import found, subject
 from app.job.file import read_job
 from app.store import audit, jobs
+from app.store.sessions import Session
 
 _PARTS = ("survey", "plan", "choices", "title", "units", "currency", "notes")
 _CLOSED: tuple[JobState, ...] = ("handed over", "let go")
@@ -35,6 +36,21 @@ def save_part(
     Gives the new version, or the old one when nothing changed. InputErrors when the whole job cannot be
     read with it, StaleSave when somebody saved first, Refused when the job is closed.
     """
+    with db.write() as session:
+        return save_part_in(session, staff, (job_id, version, part), document, now, note=note)
+
+
+def save_part_in(
+    session: Session,
+    staff: StaffMember,
+    target: tuple[int, int, str],
+    document: Any,
+    now: datetime,
+    *,
+    note: str = "",
+) -> int:
+    """As `save_part`, of a job, its version and the part, within a change that does more than this."""
+    part = target[2]
     keys = part.split(".")
     if keys[0] not in _PARTS:
         raise NotFound("part of the job file called", part)
@@ -49,18 +65,19 @@ def save_part(
         place[keys[-1]] = document
         return whole
 
-    return _save(db, staff, (job_id, version, part), put, now, note)
+    return _save(session, staff, target, put, now, note)
 
 
 def replace_document(
     db: Database, staff: StaffMember, job_id: int, version: int, document: dict[str, Any], now: datetime
 ) -> int:
     """Put a whole job file in place of the old one and give the new version; errors as in `save_part`."""
-    return _save(db, staff, (job_id, version, ""), lambda _: document, now, "")
+    with db.write() as session:
+        return _save(session, staff, (job_id, version, ""), lambda _: document, now, "")
 
 
 def _save(
-    db: Database,
+    session: Session,
     staff: StaffMember,
     target: tuple[int, int, str],
     change: Callable[[dict[str, Any]], dict[str, Any]],
@@ -68,24 +85,23 @@ def _save(
     note: str,
 ) -> int:
     job_id, version, part = target
-    with db.write() as session:
-        stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
-        if stored.state in _CLOSED:
-            raise Refused(f"The job is {stored.state}; its sheets no longer change.")
-        old = json.loads(stored.document)
-        new = change(old)
-        if stored.version != version:
-            by = audit.who_saved(session, subject(job_id), stored.version)
-            raise StaleSave(
-                Saved(stored.version, by, _only(old, part)), Saved(version, staff.name, _only(new, part))
-            )
-        job = read_job(new)
-        changed = changed_paths(old, new)
-        if not changed:
-            return version
-        after = jobs.put_document(session, job_id, job.title, as_text(new), now)
-        what = f"changed {_listed(changed)}" + (f" ({note})" if note else "")
-        audit.note(session, now, staff.name, what, subject(job_id), (version, after))
+    stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
+    if stored.state in _CLOSED:
+        raise Refused(f"The job is {stored.state}; its sheets no longer change.")
+    old = json.loads(stored.document)
+    new = change(old)
+    if stored.version != version:
+        by = audit.who_saved(session, subject(job_id), stored.version)
+        raise StaleSave(
+            Saved(stored.version, by, _only(old, part)), Saved(version, staff.name, _only(new, part))
+        )
+    job = read_job(new)
+    changed = changed_paths(old, new)
+    if not changed:
+        return version
+    after = jobs.put_document(session, job_id, job.title, as_text(new), now)
+    what = f"changed {_listed(changed)}" + (f" ({note})" if note else "")
+    audit.note(session, now, staff.name, what, subject(job_id), (version, after))
     return after
 
 

@@ -152,6 +152,7 @@ GET /shop/open
 GET /shop/prices
 GET /shop/prices.{kind}
 GET /shop/prices/{item}
+GET /shop/rack
 GET /shop/rules
 GET /shop/terms
 GET /shop/wording
@@ -187,6 +188,7 @@ POST /jobs/{job_id}/purchase-orders/confirm
 POST /jobs/{job_id}/questions
 POST /jobs/{job_id}/receipts
 POST /jobs/{job_id}/state
+POST /jobs/{job_id}/takeoff/rack
 POST /jobs/{job_id}/tasks
 POST /jobs/{job_id}/{stem}/{name}
 POST /shop/crews/feed
@@ -194,6 +196,7 @@ POST /shop/imports
 POST /shop/imports/{import_id}
 POST /shop/items/new
 POST /shop/prices/{item}
+POST /shop/rack
 PUT /api/jobs/{job_id}
 PUT /api/jobs/{job_id}/board
 """

@@ -2,11 +2,14 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from app.actions.offer import revisions
 from app.actions.price import shop
 from app.actions.records import JobSheet, RevisionCard
 from app.actions.shop import has_shop
+from app.agreement.terms import Language
+from app.documents.words import day_of, figures_in, filled, instant_of, money_of, words_of
 from app.web.rights import may
 from app.web.visit import Desk
 
@@ -38,6 +41,7 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (9, "Rules of work", "/shop/work"),
     (10, "Terms", "/shop/terms"),
     (11, "Mail", "/shop/mail"),
+    (12, "Rack", "/shop/rack"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),
@@ -84,12 +88,38 @@ class Frame:
     staff_name: str = ""
     said: str = ""
     is_wrong: bool = False
+    language: Language = "en"  # the client's pages alone speak another
+
+    def say(self, text: str) -> str:
+        """A text of ours in the language of the page."""
+        return words_of(self.language)(text)
+
+    def fill(self, text: str, *parts: object) -> str:
+        """A text of ours in the language of the page, with its places filled."""
+        return filled(self.language)(text, *parts)
+
+    def on(self, day: date) -> str:
+        """A day in the language of the page."""
+        return day_of(self.language)(day)
+
+    def at(self, instant: datetime) -> str:
+        """An instant in the language of the page."""
+        return instant_of(self.language)(instant)
+
+    def money(self, amount: Decimal, currency: str) -> str:
+        """An amount in the language of the page."""
+        return money_of(self.language)(amount, currency).replace("-", "−")
+
+    def num(self, value: float, digits: int = 0) -> str:
+        """A number in the language of the page."""
+        return figures_in(f"{value:,.{digits}f}".replace("-", "−"), self.language)
 
 
 _SAID = {
     "saved": "Saved.",
     "added": "Added.",
     "removed": "Removed.",
+    "counter-signed": "Signed for the firm.",
     "offered": "The revision is made. Make a link below to send it.",
     "revoked": "The link is withdrawn.",
     "signed": "The hold point is signed.",
@@ -105,6 +135,8 @@ _SAID = {
     "change-password": "The first password is known to two people: change it before anything else.",
     "password": "The password is changed; all other sessions are ended.",
     "ended": "The session is ended.",
+    "racked": "The rack and the job agree again.",
+    "put-back": "It lies in the rack again.",
     "factor-removed": "The second factor is removed.",
     "key-removed": "The key is taken away; it works no more.",
 }

@@ -25,6 +25,7 @@ from app.store.models.offers import (
     SignOffRow,
 )
 from app.store.models.people import ApiKeyRow, GuessRow, RecoveryCodeRow, SessionRow, StaffRow
+from app.store.models.rack import RackRow
 from app.store.models.shop import (
     AssemblyRow,
     CrewRow,
@@ -33,7 +34,6 @@ from app.store.models.shop import (
     PriceFromRow,
     PriceImportRow,
     PriceItemRow,
-    RackRow,
     RulesRow,
     ShopRow,
     WordingRow,
