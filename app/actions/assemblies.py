@@ -1,5 +1,6 @@
 """Assemblies: versions, where they are used, what a change would do to a job, and rates learned from logs."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
@@ -15,7 +16,7 @@ from app.actions.takeoff import shop_of, work_out, work_out_sheet
 from app.build.learning import DoneJob, LearnedRate, learned_rates
 from app.job.errors import InputErrors
 from app.pricing.records import Assembly, EstimateLine
-from app.store import prices
+from app.store import audit, prices
 from app.store.records import AssemblyVersion
 
 __all__ = ["AssemblyVersion", "LearnedRate"]
@@ -88,11 +89,25 @@ def save_new_version(db: Database, staff: StaffMember, version: int, changed: As
     return save_assembly(db, staff, changed, now)
 
 
+def item_used_in(db: Database, item: str, today: date) -> tuple[tuple[Assembly, ...], tuple[UsedIn, ...]]:
+    """The assemblies that name an item, and the jobs at work that buy it."""
+    with db.read() as session:
+        named = tuple(
+            one for one in prices.list_assemblies(session) if any(part.item == item for part in one.parts)
+        )
+    return named, _used(db, today, lambda line: line.item == item)
+
+
 def where_used(db: Database, code: str, today: date) -> tuple[UsedIn, ...]:
     """The jobs at work that an assembly brings lines to."""
+    return _used(db, today, lambda line: line.assembly == code)
+
+
+def _used(db: Database, today: date, is_one: Callable[[EstimateLine], bool]) -> tuple[UsedIn, ...]:
+    """Give the jobs at work that have such lines, and what these cost."""
     found = []
     for worked in _jobs_at_work(db, today):
-        lines = [line for line in worked.answer.estimate.lines if line.assembly == code]
+        lines = [line for line in worked.answer.estimate.lines if is_one(line)]
         if lines:
             sheet = worked.sheet
             cost = sum((line.cost for line in lines), Decimal(0))
@@ -127,7 +142,9 @@ def try_on(db: Database, changed: Assembly, job_id: int, today: date) -> TryOut:
 
 
 def rates_learned(db: Database, today: date) -> tuple[LearnedRate, ...]:
-    """Rates that jobs handed over speak for, from the hours in their logs."""
+    """Rates that jobs handed over speak for, from the hours in their logs; none that was left as it is,
+    until another job speaks.
+    """
     done: list[DoneJob] = []
     for card in list_jobs(db):
         if card.state == "handed over" and len(done) < _MOST_JOBS:
@@ -135,23 +152,42 @@ def rates_learned(db: Database, today: date) -> tuple[LearnedRate, ...]:
             done.append(DoneJob(card.number, worked.answer.estimate, hours(db, card.id, today)))
     with db.read() as session:
         kept = prices.list_assemblies(session)
-    return learned_rates(kept, done)
+        declined = prices.declined_rates(session)
+    found = learned_rates(kept, done)
+    return tuple(one for one in found if one.jobs > declined.get((one.assembly, one.part), 0))
 
 
 def take_over_rate(
     db: Database, staff: StaffMember, code: str, part: int, today: date, now: datetime
 ) -> Decimal:
     """Take a learned rate over as the next version of its assembly and give it; NotFound."""
-    rate = next((one for one in rates_learned(db, today) if (one.assembly, one.part) == (code, part)), None)
-    if rate is None:
-        raise NotFound("learned rate", f"{code}/{part}")
+    rate = _learned(db, code, part, today)
     old = assembly(db, code)
     parts = tuple(
-        replace(one, rate=rate.proposed) if number == part else one
+        replace(one, rate=rate.proposed, people=Decimal(0), output=Decimal(0)) if number == part else one
         for number, one in enumerate(old.parts, start=1)
     )
     save_assembly(db, staff, replace(old, parts=parts), now)
     return rate.proposed
+
+
+def leave_rate(
+    db: Database, staff: StaffMember, code: str, part: int, today: date, now: datetime
+) -> LearnedRate:
+    """Leave a rate as it is although the logs speak for another, and give that one; NotFound."""
+    rate = _learned(db, code, part, today)
+    with db.write() as session:
+        prices.decline_rate(session, code, part, rate.proposed, rate.jobs, staff.name, now)
+        what = f"left {rate.text} at {rate.rate} h; {rate.proposed} h was proposed from {rate.jobs} job(s)"
+        audit.note(session, now, staff.name, what, f"assembly:{code}")
+    return rate
+
+
+def _learned(db: Database, code: str, part: int, today: date) -> LearnedRate:
+    rate = next((one for one in rates_learned(db, today) if (one.assembly, one.part) == (code, part)), None)
+    if rate is None:
+        raise NotFound("learned rate", f"{code}/{part}")
+    return rate
 
 
 def _jobs_at_work(db: Database, today: date) -> list[WorkedOut]:

@@ -73,6 +73,8 @@ def add_price_item(db: Database, staff: StaffMember, item: PriceItem, now: datet
     if item.pack <= 0 or item.lead_days < 0:
         raise Refused(f"A pack holds more than nothing and arrives no sooner than ordered: {item.item}.")
     with db.write() as session:
+        if len(item.tax_code) > 20:
+            raise Refused("A tax code has at most 20 characters.")
         if prices.find_item(session, item.item) is not None:
             raise Refused(f"The price list has an item {item.item} already; set its price instead.")
         prices.add_item(session, item, staff.name, now)

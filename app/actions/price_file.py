@@ -17,8 +17,8 @@ _ZIP = b"PK\x03\x04"
 # A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection).
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _EXPORTED = ("item", "name", "unit", "pack", "pack_price", "supplier", "lead_days", "priced_on")
-_EXPORTED_MORE = ("mass_kg", "length_mm", "spares_pct")
-HEADINGS = (*_EXPORTED, "mass_kg", "length", "spares_pct")
+_EXPORTED_MORE = ("mass_kg", "length_mm", "spares_pct", "tax_code")
+HEADINGS = (*_EXPORTED, "mass_kg", "length", "spares_pct", "tax_code")
 
 
 def numbered_rows(content: bytes, file_name: str) -> Iterator[tuple[int, Mapping[str, str]]]:

@@ -3,9 +3,18 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from app.job.beside import edges_beside
 from app.job.job import Job
 from app.pricing.records import Assembly, Condition
 from app.takeoff.layout.records import Layout
+
+# Kinds of roof edge, as a condition says them.
+BY = {
+    "parapet": "by a parapet",
+    "wall": "by a wall",
+    "guard": "by a guard",
+    "open": "by an open edge",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +26,8 @@ class PlaceFacts:
     place : str
         Id in the job file.
     edges : tuple of str
-        How a deck ends: ``plain``, ``bordered``, ``fascia``.
+        How a deck ends (``plain``, ``bordered``, ``fascia``, ``steps``) and by which roof edges a place
+        lies (``by a parapet`` …).
     height_mm : float or None
         Of a wall. [mm]
     fastening : str
@@ -43,7 +53,7 @@ def place_facts(job: Job, layout: Layout) -> tuple[PlaceFacts, ...]:
     Returns
     -------
     facts : tuple of PlaceFacts
-        Deck fields, walls and boxes.
+        Deck fields, walls, boxes and beds.
 
     References
     ----------
@@ -52,25 +62,36 @@ def place_facts(job: Job, layout: Layout) -> tuple[PlaceFacts, ...]:
     fastening = {board.id: board.fastening for board in job.choices.boards}
     heights = {wall.wall: wall.height_mm for wall in layout.walls}
     plan = job.plan
+    beside = {place: tuple(BY[kind] for kind in kinds) for place, kinds in edges_beside(job).items()}
+    with_steps = {steps.upper for steps in plan.steps}
     fields = [
         PlaceFacts(
             field.id,
             edges=(
                 "bordered" if field.border_courses else "plain",
                 *(("fascia",) if field.has_fascia else ()),
+                *(("steps",) if field.id in with_steps else ()),
+                *beside[field.id],
             ),
             fastening=fastening.get(field.board, ""),
         )
         for field in plan.deck_fields
     ]
     walls = [
-        PlaceFacts(wall.id, height_mm=heights.get(wall.id), fastening=fastening.get(wall.cladding, ""))
+        PlaceFacts(
+            wall.id,
+            edges=beside[wall.id],
+            height_mm=heights.get(wall.id),
+            fastening=fastening.get(wall.cladding, ""),
+        )
         for wall in plan.feature_walls
     ]
     clad = [(box.id, box.cladding) for box in plan.planters]
     clad += [(box.id, box.cladding) for box in plan.counters]
-    boxes = [PlaceFacts(place, fastening=fastening.get(board, "")) for place, board in clad]
-    return (*fields, *walls, *boxes)
+    clad += [(box.id, box.board) for box in plan.benches]
+    boxes = [PlaceFacts(place, beside[place], fastening=fastening.get(board, "")) for place, board in clad]
+    beds = [PlaceFacts(bed.id, beside[bed.id]) for bed in plan.stone_beds]
+    return (*fields, *walls, *boxes, *beds)
 
 
 def holds_at(assembly: Assembly, place: str, facts: Mapping[str, PlaceFacts]) -> bool:
@@ -121,7 +142,9 @@ def in_words(condition: Condition) -> str:
     Definition.
     """
     if condition.kind == "edge":
-        return f"decks with a {condition.value} edge"
+        if condition.value in BY.values():
+            return f"what lies {condition.value}"
+        return "decks with steps" if condition.value == "steps" else f"decks with a {condition.value} edge"
     if condition.kind == "fastening":
         return f"boards fastened by {condition.value}"
     low = f"over {condition.low_mm:g} mm" if condition.low_mm is not None else ""

@@ -104,7 +104,16 @@ class AssemblyPart:
 
 ConditionKind = Literal["edge", "wall height", "fastening"]
 CONDITION_KINDS: tuple[ConditionKind, ...] = ("edge", "wall height", "fastening")
-EDGES: tuple[str, ...] = ("plain", "bordered", "fascia")
+EDGES: tuple[str, ...] = (
+    "plain",
+    "bordered",
+    "fascia",
+    "steps",
+    "by a parapet",
+    "by a wall",
+    "by a guard",
+    "by an open edge",
+)
 FASTENINGS: tuple[str, ...] = ("face", "clip")
 
 
@@ -115,10 +124,10 @@ class Condition:
     Attributes
     ----------
     kind : str
-        ``edge``: the deck's edge is `value`; ``wall height``: higher than `low_mm` and at most `high_mm`;
-        ``fastening``: the boards there are fastened by `value`.
+        ``edge``: the deck's edge is `value`, or the place lies by such a roof edge; ``wall height``:
+        higher than `low_mm` and at most `high_mm`; ``fastening``: the boards there are fastened by `value`.
     value : str
-        ``plain``, ``bordered`` or ``fascia``; ``face`` or ``clip``. Empty for wall heights.
+        One of `EDGES`; ``face`` or ``clip``. Empty for wall heights.
     low_mm, high_mm : float or None
         None: no limit on that side. [mm]
     """

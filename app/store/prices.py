@@ -10,7 +10,7 @@ from sqlalchemy import Select, func, insert, or_, select, update
 from sqlalchemy.orm import Session, selectinload
 
 from app.pricing.records import Assembly, PriceItem
-from app.store.models import AssemblyRow, PriceFromRow, PriceItemRow
+from app.store.models import AssemblyRow, DeclinedRateRow, PriceFromRow, PriceItemRow
 from app.store.records import AssemblyVersion, PriceFrom, PriceSheet
 
 _ASSEMBLY = TypeAdapter(Assembly)
@@ -86,6 +86,7 @@ def add_item(session: Session, item: PriceItem, who: str, now: datetime) -> None
             mass_kg=item.mass_kg,
             length_mm=item.length_mm,
             spares_pct=item.spares_pct,
+            tax_code=item.tax_code,
             gone_on=None,
             prices=[PriceFromRow(from_on=item.priced_on, pack_price=item.pack_price, set_at=now, set_by=who)],
         )
@@ -141,6 +142,7 @@ def _columns(item: PriceItem) -> dict[str, object]:
         "mass_kg": item.mass_kg,
         "length_mm": item.length_mm,
         "spares_pct": item.spares_pct,
+        "tax_code": item.tax_code,
         "gone_on": None,
     }
 
@@ -196,6 +198,22 @@ def add_assembly(session: Session, assembly: Assembly, position: int, who: str, 
     return version
 
 
+def decline_rate(
+    session: Session, assembly: str, part: int, proposed: Decimal, jobs: int, who: str, now: datetime
+) -> None:
+    """Note that a learned rate was not taken over, and of how many jobs it was learned."""
+    session.add(
+        DeclinedRateRow(assembly=assembly, part=part, proposed=proposed, jobs=jobs, set_at=now, set_by=who)
+    )
+
+
+def declined_rates(session: Session) -> dict[tuple[str, int], int]:
+    """Give the most jobs of which a rate was learned and not taken over, by assembly and part."""
+    query = select(DeclinedRateRow.assembly, DeclinedRateRow.part, func.max(DeclinedRateRow.jobs))
+    rows = session.execute(query.group_by(DeclinedRateRow.assembly, DeclinedRateRow.part))
+    return {(assembly, part): jobs for assembly, part, jobs in rows}
+
+
 def _item(row: PriceItemRow, on: date | None) -> PriceItem:
     held = [price for price in row.prices if on is None or price.from_on <= on]
     price = held[-1] if held else row.prices[0]
@@ -211,6 +229,7 @@ def _item(row: PriceItemRow, on: date | None) -> PriceItem:
         mass_kg=row.mass_kg,
         length_mm=row.length_mm,
         spares_pct=row.spares_pct,
+        tax_code=row.tax_code,
     )
 
 

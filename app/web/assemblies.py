@@ -14,6 +14,7 @@ from app.actions.assemblies import (
     UsedIn,
     assembly,
     assembly_versions,
+    leave_rate,
     rates_learned,
     save_new_version,
     take_over_rate,
@@ -36,7 +37,7 @@ from app.web.visit import AtDesk, Desk, Posted, number, text
 router = APIRouter()
 _BLANK_ROWS = 3
 _MOST_ROWS = 60
-_PART_KEYS = ("kind", "text", "rate", "item", "waste_pct")
+_PART_KEYS = ("kind", "text", "rate", "item", "waste_pct", "people", "output")
 _BASES = tuple((basis.code, f"{basis.text}, in {basis.unit}") for basis in BASES)
 
 
@@ -119,9 +120,11 @@ def show_assemblies(desk: AtDesk) -> Response:
 
 @router.post("/shop/assemblies")
 def save_learned_rate(desk: AtDesk, form: Posted) -> Response:
-    """Take a learned rate over."""
-    code, _, part = text(form, "rate").rpartition("/")
-    take_over_rate(desk.db, desk.staff, code, int(part) if part.isdecimal() else 0, desk.today, desk.now)
+    """Take a learned rate over, or leave the old one as it is."""
+    is_left = bool(form.get("leave"))
+    code, _, part = text(form, "leave" if is_left else "rate").rpartition("/")
+    settle = leave_rate if is_left else take_over_rate
+    settle(desk.db, desk.staff, code, int(part) if part.isdecimal() else 0, desk.today, desk.now)
     return go("/shop/assemblies?said=saved")
 
 
@@ -197,6 +200,8 @@ def _as_typed(found: Assembly) -> tuple[dict[str, str], list[dict[str, str]]]:
             "rate": f"{part.rate:f}",
             "item": part.item,
             "waste_pct": f"{part.waste_pct:f}" if part.waste_pct else "",
+            "people": f"{part.people:f}" if part.people else "",
+            "output": f"{part.output:f}" if part.output else "",
         }
         for part in found.parts
     ]

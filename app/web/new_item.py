@@ -29,6 +29,12 @@ _ITEM = (
     Entry("mass_kg", "Mass of one unit", "number", unit="kg", is_needed=False),
     Entry("length_mm", "Length of one piece", "number", unit="mm", is_needed=False),
     Entry("spares_pct", "Spares for the client", "number", "Over what is needed.", unit="%", is_needed=False),
+    Entry(
+        "tax_code",
+        "Tax code",
+        hint="Blank: the usual rate. Codes stand in the shop’s rules.",
+        is_needed=False,
+    ),
     Entry("from_on", "Price holds from", "date"),
 )
 _AMOUNTS = ("pack", "pack_price", "mass_kg", "length_mm", "spares_pct")
@@ -105,6 +111,7 @@ def _item(values: dict[str, str], faults: dict[str, str]) -> PriceItem:
         mass_kg=float(amounts["mass_kg"] or 0) or None,
         length_mm=float(amounts["length_mm"] or 0) or None,
         spares_pct=amounts["spares_pct"] or Decimal(0),
+        tax_code=values["tax_code"],
     )
 
 

@@ -5,9 +5,11 @@ from datetime import date, timedelta
 
 from fastapi import APIRouter, Response
 
+from app.actions.assemblies import UsedIn, item_used_in
 from app.actions.price import price_item, price_list, set_price, shop
 from app.actions.records import PricePage
 from app.actions.records import PriceSheet as ItemPrices
+from app.pricing.records import Assembly
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, as_day, as_decimal, draw, missing, typed
@@ -59,6 +61,10 @@ class PriceItemSheet:
         Of the prices.
     fields : tuple of Field
         The form for a new price.
+    assemblies : tuple of Assembly
+        Those that name it.
+    used : tuple of UsedIn
+        Jobs at work that buy it.
     faults : tuple of Fault
         What must be mended.
     """
@@ -67,6 +73,8 @@ class PriceItemSheet:
     prices: ItemPrices
     currency: str
     fields: tuple[Field, ...]
+    assemblies: tuple[Assembly, ...]
+    used: tuple[UsedIn, ...]
     faults: tuple[Fault, ...]
 
 
@@ -111,11 +119,14 @@ def save_price(desk: AtDesk, form: Posted, item: str) -> Response:
 
 def _page(desk: Desk, item: str, values: dict[str, str], faults: dict[str, str]) -> Response:
     found = price_item(desk.db, item)
+    named, used = item_used_in(desk.db, item, desk.today)
     sheet = PriceItemSheet(
         frame=desk_frame(desk, found.item.name, at="/shop", is_wrong=bool(faults)),
         prices=found,
         currency=shop(desk.db).rules.currency,
         fields=draw(_PRICE, values, faults),
+        assemblies=named,
+        used=used,
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
     )
     return render(desk.request, "pages/price_item.html", sheet, 422 if faults else 200)

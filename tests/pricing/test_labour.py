@@ -101,6 +101,8 @@ def test_a_place_that_every_condition_leaves_out_is_told() -> None:
     [
         (Condition("edge", "bordered"), "decks with a bordered edge"),
         (Condition("fastening", "clip"), "boards fastened by clip"),
+        (Condition("edge", "steps"), "decks with steps"),
+        (Condition("edge", "by a parapet"), "what lies by a parapet"),
         (Condition("wall height", low_mm=900.0, high_mm=1800.0), "walls over 900 mm and up to 1800 mm"),
     ],
 )

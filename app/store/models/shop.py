@@ -87,6 +87,7 @@ class PriceItemRow(Base):
     mass_kg: Mapped[float | None]
     length_mm: Mapped[float | None]
     spares_pct: Mapped[Decimal] = mapped_column(Exact, default=Decimal(0))
+    tax_code: Mapped[str] = mapped_column(String(20), default="")  # of the rules' codes; empty: usual
     gone_on: Mapped[date | None]  # from this day on it is not in the list
 
     prices: Mapped[list["PriceFromRow"]] = relationship(
@@ -120,6 +121,21 @@ class AssemblyRow(Base):
     version: Mapped[int]
     position: Mapped[int]
     document: Mapped[str] = mapped_column(Text)
+    set_at: Mapped[datetime] = mapped_column(Instant)
+    set_by: Mapped[str] = mapped_column(String(120))
+
+
+@append_only
+class DeclinedRateRow(Base):
+    """A rate learned from the logs and not taken over; it is told again when more jobs speak."""
+
+    __tablename__ = "declined_rates"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    assembly: Mapped[str] = mapped_column(String(40), index=True)
+    part: Mapped[int]
+    proposed: Mapped[Decimal] = mapped_column(Exact)
+    jobs: Mapped[int]
     set_at: Mapped[datetime] = mapped_column(Instant)
     set_by: Mapped[str] = mapped_column(String(120))
 
