@@ -30,7 +30,7 @@ from app.schedule.network import HorizonTooShort
 from app.schedule.notice import Told, with_notice
 from app.schedule.records import Task
 from app.schedule.redate import redated
-from app.schedule.task_edits import edited
+from app.schedule.task_edits import TaskEdit, edited
 from app.schedule.work_rules import WorkRules
 from app.store import audit, deliveries, jobs, plans, site
 from app.store.day_records import Delivery, HeldPlan, JobPromise, KeptEdit, PurchaseOrder
@@ -104,6 +104,20 @@ def look_for_better(db: Database, today: date) -> PlanView:
         raise Refused(str(fault)) from fault
 
 
+def planned_with(db: Database, worked: WorkedOut, tried: TaskEdit | None) -> PlanView:
+    """The plan that would be proposed if a task of a job were set by hand; nothing is kept.
+
+    A job that is neither offered nor signed is planned for itself.
+    """
+    by_hand = (worked.sheet.id, tried) if tried else None
+    if worked.sheet.state in PLANNED:
+        known = _known(db, worked.today, tried=by_hand)
+        return _view(known, _proposed(known.inputs, known.dates))
+    known = _known(db, worked.today, only=worked, tried=by_hand)
+    plan = _alone(known, worked)
+    return PlanView(None, plan, change_between(plan, plan), fingerprint(plan), ())
+
+
 def what_is_known(db: Database, today: date) -> tuple[JointInputs, Dates]:
     """What a plan is made from now, and the starts of the plan that holds."""
     known = _known(db, today)
@@ -154,14 +168,17 @@ def dated(
     tasks = edited(own, [kept.edit for kept in edits])
     placed = [task for task in held.plan.tasks if task.job == code] if held else []
     if not placed:
-        known = _known(db, worked.today, only=worked, firm=firm)
-        # For itself, a job is planned from its first day on, whatever has come or is done by now.
-        alone = tuple(replace(job, ready_on=(), done=()) for job in known.inputs.jobs)
-        first_on = min(worked.today, worked.start_on)
-        placed = list(_proposed(replace(known.inputs, jobs=alone, today=first_on), ()).tasks)
+        placed = list(_alone(_known(db, worked.today, only=worked, firm=firm), worked).tasks)
     answer = worked.answer
     days = redated(answer.days, tasks, placed, answer.estimate, worked.prices, worked.calendar, worked.today)
     return replace(worked, answer=replace(answer, days=days))
+
+
+def _alone(known: _Known, worked: WorkedOut) -> JointPlan:
+    """Plan a job for itself from its first day on, whatever has come or is done by now."""
+    alone = tuple(replace(job, ready_on=(), done=()) for job in known.inputs.jobs)
+    first_on = min(worked.today, worked.start_on)
+    return _proposed(replace(known.inputs, jobs=alone, today=first_on), ())
 
 
 def fingerprint(plan: JointPlan) -> str:
@@ -193,8 +210,14 @@ def _proposed(inputs: JointInputs, dates: tuple[tuple[tuple[str, str], date], ..
         raise Refused(f"No plan can be made: {fault} Look at leave, quiet hours and booked lifts.") from fault
 
 
-def _known(db: Database, today: date, only: WorkedOut | None = None, firm: Shop | None = None) -> _Known:
-    """Gather jobs, calendar and rules; with `only`, that job alone."""
+def _known(
+    db: Database,
+    today: date,
+    only: WorkedOut | None = None,
+    firm: Shop | None = None,
+    tried: tuple[int, TaskEdit] | None = None,
+) -> _Known:
+    """Gather jobs, calendar and rules; with `only` that job alone, with `tried` a task of a job set so."""
     worked: list[WorkedOut] = []
     unreadable: list[tuple[int, str]] = []
     if only is not None:
@@ -208,7 +231,7 @@ def _known(db: Database, today: date, only: WorkedOut | None = None, firm: Shop 
         rules, promises, edits = (
             plans.work_rules(session),
             plans.promises(session),
-            plans.task_edits(session),
+            _edits(plans.task_edits(session), tried),
         )
         held = plans.held_plan(session)
         planned = tuple(
@@ -229,6 +252,16 @@ def _known(db: Database, today: date, only: WorkedOut | None = None, firm: Shop 
     starts = [job.start_on for job in planned]
     calendar = calendar_of(firm, max([today, *starts]), today)
     return _Known(JointInputs(planned, calendar, rules, today, told=_told(held)), held, tuple(unreadable))
+
+
+def _edits(
+    kept: dict[int, tuple[KeptEdit, ...]], tried: tuple[int, TaskEdit] | None
+) -> dict[int, tuple[TaskEdit, ...]]:
+    """Give what was set by hand, by job, with one more that is tried."""
+    edits = {job_id: tuple(one.edit for one in mine) for job_id, mine in kept.items()}
+    if tried is not None:
+        edits[tried[0]] = (*edits.get(tried[0], ()), tried[1])
+    return edits
 
 
 def _told(held: HeldPlan | None) -> tuple[Told, ...]:
@@ -256,7 +289,7 @@ def worked_out(
 
 def _joint_job(
     worked: WorkedOut,
-    by_hand: tuple[JobPromise, tuple[KeptEdit, ...]],
+    by_hand: tuple[JobPromise, tuple[TaskEdit, ...]],
     log: tuple[LogEntry, ...],
     released: frozenset[str],
     goods: "_Goods",
@@ -266,7 +299,7 @@ def _joint_job(
     promise, edits = by_hand
     sheet: JobSheet = worked.sheet
     own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
-    tasks = edited(own, [kept.edit for kept in edits])
+    tasks = edited(own, edits)
     progress = progress_of(log)
     done = tuple(
         task.code

@@ -62,8 +62,9 @@ def replanned(inputs: JointInputs, dates: Mapping[tuple[str, str], date]) -> Joi
     Returns
     -------
     plan : JointPlan
-        Every crew keeps its order; new tasks come where they fit behind what they wait for. Nothing changed
-        gives the same days again; a day taken away never ends anything earlier.
+        Every crew keeps its order, but for what can now only start later, or was promised for a day: that
+        takes its new place. New tasks come where they fit behind what they wait for. Nothing changed gives
+        the same days again; a day taken away never ends anything earlier.
 
     Raises
     ------
@@ -93,7 +94,7 @@ def placed_so(joint: Joined, dates: Mapping[tuple[str, str], date]) -> Placed:
     Returns
     -------
     placed : Placed
-        Every crew keeps its order.
+        Every crew keeps its order, as in `replanned`.
 
     References
     ----------
@@ -108,6 +109,11 @@ def placed_so(joint: Joined, dates: Mapping[tuple[str, str], date]) -> Placed:
         job, task = joint.tasks[number]
         known = dates.get((job.code, task.code))
         starts[number] = (known - joint.first_on).days if known is not None else 10**6 + number
+        bound = joint.network.works[number].not_before
+        if known is not None and bound > max(0, starts[number]):
+            starts[number] = bound
+        if task.fixed_on is not None:
+            starts[number] = (task.fixed_on - joint.first_on).days
     return in_sequence(ready, sequence_of(ready, Placed(tuple(starts), tuple(starts))))
 
 

@@ -130,9 +130,9 @@ def _wait_words(task: Task, before: Task, lag: int, overlap: int) -> str:
 def _day_words(job: JointJob, task: Task, on: date, *, is_first: bool) -> str:
     """Say that a task waits for a day."""
     if task.fixed_on == on:
-        return f"Promised for {on}: {task.changed}."
+        return f"Set by hand: {task.changed}."
     if task.not_before_on == on:
-        return f"Not before {on}: {task.changed}."
+        return f"Set by hand: {task.changed}."
     if dict(job.ready_on).get(task.code) == on and on > job.start_on:
         return f"Its goods are on the roof on {on}."
     if is_first:

@@ -149,5 +149,5 @@ def _edited(task: Task, edit: TaskEdit, known: set[str]) -> Task:
         overlaps=overlaps,
         not_before_on=edit.not_before_on,
         fixed_on=edit.fixed_on,
-        changed=f"{words}: {edit.reason}" if words else "",
+        changed=": ".join(filter(None, (words, edit.reason))) if words else "",
     )

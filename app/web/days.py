@@ -6,10 +6,11 @@ from datetime import date, timedelta
 
 from fastapi import APIRouter, Response
 
-from app.actions.by_hand import edit_task, let_task_be, promise, save_promise, task_edits
+from app.actions.by_hand import promise, save_promise, task_edits
 from app.actions.days import crews, set_days
 from app.actions.errors import Refused, StaleSave
 from app.actions.feeds import JOB, feeds, make_feed
+from app.actions.moves import MoveLook
 from app.actions.plans import dated, held_plan
 from app.actions.records import WorkedOut
 from app.actions.takeoff import work_out
@@ -24,12 +25,14 @@ from app.web.forms.plain import as_day, draw
 from app.web.page import go, month, render
 from app.web.promise_form import PROMISE as _PROMISE
 from app.web.promise_form import promise_of, promise_values
+from app.web.rights import may
 from app.web.sheets import Frame, job_frame
 from app.web.stale import show_stale
 from app.web.visit import AtDesk, Desk, Posted, number, text
 
 router = APIRouter()
 _MOST_COLUMNS = 120
+_TAIL_DAYS = 7  # room to move the last task into
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +45,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One task: for each column whether it is worked on that day."""
+    """One task: for each column whether it is worked on that day; whether it may be moved."""
 
     planned: PlannedTask
     on: tuple[bool, ...]
+    can_move: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,12 @@ class DaysSheet:
         The form of what is promised and what the building asks for.
     edits : dict of str to TaskEdit
         What was set by hand, by task.
+    may_move : bool
+        Whether whoever looks may move tasks.
+    pending : int
+        How many tasks were set by hand since the plan that holds was accepted.
+    look : MoveLook or None
+        What a task set by hand would push.
     has_feed : bool
         Whether a calendar feed of the job is open.
     feed : str
@@ -109,6 +119,9 @@ class DaysSheet:
     held: str
     promise: tuple[Field, ...]
     edits: dict[str, TaskEdit]
+    may_move: bool
+    pending: int
+    look: MoveLook | None
     has_feed: bool
     feed: str
     faults: tuple[Fault, ...]
@@ -117,7 +130,7 @@ class DaysSheet:
 @router.get("/jobs/{job_id}/days")
 def show_days(desk: AtDesk, job_id: int) -> Response:
     """Sheet 9."""
-    return _page(desk, work_out(desk.db, job_id, desk.today))
+    return days_page(desk, work_out(desk.db, job_id, desk.today))
 
 
 @router.post("/jobs/{job_id}/days")
@@ -131,7 +144,7 @@ def save_days(desk: AtDesk, form: Posted, job_id: int) -> Response:
     if typed and start_on is None:
         faults.append(Fault("Give the first day as year-month-day, such as 2026-05-04", field_id("start_on")))
     if faults:
-        return _page(desk, work_out(desk.db, job_id, desk.today), tuple(faults), crew_code, typed)
+        return days_page(desk, work_out(desk.db, job_id, desk.today), tuple(faults), crew_code, typed)
     try:
         set_days(desk.db, desk.staff, job_id, number(form, "version"), crew_code, start_on, desk.now)
     except StaleSave as stale:
@@ -144,43 +157,12 @@ def save_job_promise(desk: AtDesk, form: Posted, job_id: int) -> Response:
     """Save what is promised and what the building asks for."""
     new, words = promise_of(form)
     if new is None:
-        return _page(desk, work_out(desk.db, job_id, desk.today), tuple(map(Fault, words)))
+        return days_page(desk, work_out(desk.db, job_id, desk.today), tuple(map(Fault, words)))
     site: SiteRules = new.site
     try:
         save_promise(desk.db, desk.staff, job_id, new.finish_by_on, site, new.access_notes, desk.now)
     except Refused as refusal:
-        return _page(desk, work_out(desk.db, job_id, desk.today), (Fault(refusal.reason),))
-    return go(f"/jobs/{job_id}/days?said=saved")
-
-
-@router.post("/jobs/{job_id}/tasks")
-def save_task(desk: AtDesk, form: Posted, job_id: int) -> Response:
-    """Set one task by hand, or let it be again."""
-    code = text(form, "code", 80)
-    if text(form, "do") == "undo":
-        let_task_be(desk.db, desk.staff, job_id, code, desk.now)
-        return go(f"/jobs/{job_id}/days?said=saved")
-    days, lag, overlap = (text(form, name, 4) for name in ("days", "lag_days", "overlap_days"))
-    fault = next((word for word in (days, lag, overlap) if word and not word.isdecimal()), "")
-    if fault:
-        words = f"“{fault}” is not a whole number of days"
-        return _page(desk, work_out(desk.db, job_id, desk.today), (Fault(words, field_id("days")),))
-    edit = TaskEdit(
-        code,
-        text(form, "reason"),
-        days=int(days) if days else None,
-        not_before_on=as_day(text(form, "not_before_on")),
-        fixed_on=as_day(text(form, "fixed_on")),
-        after=text(form, "after", 80),
-        lag_days=int(lag or 0),
-        overlap_code=text(form, "overlap_code", 80),
-        overlap_days=int(overlap or 0),
-    )
-    try:
-        edit_task(desk.db, desk.staff, job_id, edit, desk.now)
-    except Refused as refusal:
-        faults = (Fault(refusal.reason, field_id("reason")),)
-        return _page(desk, work_out(desk.db, job_id, desk.today), faults)
+        return days_page(desk, work_out(desk.db, job_id, desk.today), (Fault(refusal.reason),))
     return go(f"/jobs/{job_id}/days?said=saved")
 
 
@@ -189,22 +171,26 @@ def save_feed(desk: AtDesk, form: Posted, job_id: int) -> Response:
     """Make the secret address of the job's calendar; shown this once."""
     token = make_feed(desk.db, desk.staff, JOB, str(job_id), desk.now)
     address = f"{str(desk.request.base_url).rstrip('/')}/feeds/{token}.ics"
-    return _page(desk, work_out(desk.db, job_id, desk.today), feed=address)
+    return days_page(desk, work_out(desk.db, job_id, desk.today), feed=address)
 
 
-def _page(
+def days_page(
     desk: Desk,
     worked: WorkedOut,
     faults: tuple[Fault, ...] = (),
     crew_code: str = "",
     start_on: str | None = None,
     feed: str = "",
+    look: MoveLook | None = None,
 ) -> Response:
+    """The sheet of a job worked out, with what was typed and what must be mended."""
     worked = dated(desk.db, worked)
     plan = worked.answer.days
     held = held_plan(desk.db)
     is_held = held is not None and any(job.job == str(worked.sheet.id) for job in held.plan.jobs)
-    columns = tuple(_columns(plan, worked.calendar))
+    may_move = may(desk.staff, "POST", "/jobs/{job_id}/tasks")
+    columns = tuple(_columns(plan, worked.calendar, _TAIL_DAYS if may_move else 0))
+    edits = task_edits(desk.db, worked.sheet.id)
     set_on = worked.sheet.start_on.isoformat() if worked.sheet.start_on else ""
     sheet = DaysSheet(
         frame=job_frame(desk, worked.sheet, 9, is_wrong=bool(faults)),
@@ -213,7 +199,14 @@ def _page(
         plan=plan,
         columns=columns,
         months=_months(columns),
-        bars=tuple(Bar(planned, _worked_days(planned, plan, columns)) for planned in plan.tasks),
+        bars=tuple(
+            Bar(
+                planned,
+                _worked_days(planned, plan, columns),
+                can_move=may_move and planned.because != "Done.",
+            )
+            for planned in plan.tasks
+        ),
         names={planned.task.code: planned.task.name for planned in plan.tasks},
         carry=worked.answer.takeoff.totals.carry,
         carry_days=carry_days(plan),
@@ -223,7 +216,10 @@ def _page(
         start_on=set_on if start_on is None else start_on,
         held=f"plan {held.id}, accepted by {held.by}" if held is not None and is_held else "",
         promise=draw(_PROMISE, promise_values(promise(desk.db, worked.sheet.id)), {}),
-        edits={kept.edit.code: kept.edit for kept in task_edits(desk.db, worked.sheet.id)},
+        edits={kept.edit.code: kept.edit for kept in edits},
+        may_move=may_move,
+        pending=sum(kept.at > held.at for kept in edits) if held is not None and is_held else 0,
+        look=look,
         has_feed=str(worked.sheet.id) in feeds(desk.db, JOB),
         feed=feed,
         faults=faults,
@@ -231,11 +227,11 @@ def _page(
     return render(desk.request, "pages/days.html", sheet, 422 if faults else 200)
 
 
-def _columns(plan: DayPlan, calendar: Calendar) -> Iterator[Column]:
-    """Every day of the plan, at most a few months of them."""
+def _columns(plan: DayPlan, calendar: Calendar, tail: int) -> Iterator[Column]:
+    """Every day of the plan and some after it, at most a few months of them."""
     named = dict(calendar.days_off)
     last = max([plan.end_on, *(planned.end_on for planned in plan.tasks)])
-    for step in range(min((last - plan.start_on).days + 1, _MOST_COLUMNS)):
+    for step in range(min((last - plan.start_on).days + 1 + tail, _MOST_COLUMNS)):
         on = plan.start_on + timedelta(days=step)
         off = named.get(on, "") or ("" if on.weekday() in calendar.weekdays else "not worked")
         yield Column(on, off)

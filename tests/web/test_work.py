@@ -141,6 +141,26 @@ def test_crew_and_first_day_are_set(server: Server, staff: PageClient) -> None:
     assert {"#f-crew-code", "#f-start-on"} <= set(page.links())
 
 
+def test_a_task_set_by_hand_is_looked_at_first_and_without_a_script_too(staff: PageClient) -> None:
+    path, action = f"/jobs/{HARBOUR}/days", f"/jobs/{HARBOUR}/tasks"
+    typed = {"code": "boards", "not_before_on": "2027-01-20", "do": "look"}
+    page = staff.send(path, action, **typed)
+    assert "What binds it: Set by hand: not before 2027-01-20." in page.text
+    assert "Set by hand</caption>" not in staff.get(path).text
+    part = staff.browser.post(
+        action, data=staff.get(path).fields(action) | typed, headers={"hx-request": "true"}
+    )
+    assert part.text.lstrip().startswith("<section")
+    refused = staff.browser.post(
+        action,
+        data=staff.get(path).fields(action) | {"code": "no", "do": "look"},
+        headers={"hx-request": "1"},
+    )
+    assert (refused.status_code, refused.text) == (422, "There is no task no.")
+    staff.send(path, action, code="boards", not_before_on="2027-01-20", reason="<away>", do="set")
+    assert "not before 2027-01-20: &lt;away&gt;" in staff.get(path).text
+
+
 def test_an_order_is_noted_and_taken_back(staff: PageClient) -> None:
     path = f"/jobs/{HARBOUR}/orders"
     sent = staff.get(path).fields(path)
