@@ -4,15 +4,16 @@ from dataclasses import dataclass
 
 from app.documents.records import CutPlanInputs
 from app.documents.render import pdf
-from app.documents.scale import scale_that_fits
+from app.documents.scale import largest_scale, scale_that_fits
 from app.drawings.cut_bars import bar_svg
 from app.drawings.ground import MARGIN_MM
-from app.drawings.plan import plan_svg
+from app.drawings.marked import face_svg, faces_of, marked_frame_svg, marked_plan_svg
 from app.measure.show import format_length
 from app.takeoff.totals.records import CutPlan
 
 _PLAN_WIDE_MM, _PLAN_HIGH_MM = 176.0, 190.0
 _BAR_WIDE_MM = 174.0
+_FACE_WIDE_MM, _FACE_HIGH_MM = 160.0, 125.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +39,25 @@ class ProfilePlan:
     found: tuple[tuple[str, int], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class MarkedFace:
+    """One face drawn, each of its pieces with its number: what it is, the scale, the drawing."""
+
+    words: str
+    scale: float
+    svg: str
+
+
 def cut_plan_pdf(inputs: CutPlanInputs) -> bytes:
     """Print the cut plan; the same inputs give the same bytes."""
     scale = scale_that_fits(inputs.job, _PLAN_WIDE_MM, _PLAN_HIGH_MM, MARGIN_MM)
     context = {
         **vars(inputs),
         "profiles": profile_plans(inputs),
-        "plan": plan_svg(inputs.job, inputs.takeoff, inputs.job.units, scale, with_numbers=True),
+        "plan": marked_plan_svg(inputs.job, inputs.takeoff, scale),
+        "frame": marked_frame_svg(inputs.job, inputs.takeoff, scale) if _has_frame(inputs) else "",
+        "faces": marked_faces(inputs),
+        "boxes": tuple(box.box for box in inputs.takeoff.layout.boxes if box.frame_mm),
         "scale": scale,
         "cutting": inputs.job.choices.cutting,
         "length": lambda length_mm: format_length(length_mm, inputs.job.units),
@@ -55,6 +68,20 @@ def cut_plan_pdf(inputs: CutPlanInputs) -> bytes:
         ),
     }
     return pdf("cut_plan.html", context)
+
+
+def marked_faces(inputs: CutPlanInputs) -> tuple[MarkedFace, ...]:
+    """Give every wall, clad face, riser and fascia drawn with the numbers of its pieces."""
+    made = []
+    for face in faces_of(inputs.takeoff):
+        left, bottom, right, top = face.box_mm
+        scale = largest_scale(right - left, top - bottom, _FACE_WIDE_MM, _FACE_HIGH_MM)
+        made.append(MarkedFace(face.words, scale, face_svg(face, scale)))
+    return tuple(made)
+
+
+def _has_frame(inputs: CutPlanInputs) -> bool:
+    return bool(inputs.takeoff.framing.pads)
 
 
 def profile_plans(inputs: CutPlanInputs) -> tuple[ProfilePlan, ...]:
