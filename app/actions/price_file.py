@@ -108,7 +108,10 @@ def _xlsx_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
         raise InputError(
             "the file", type(fault).__name__, f"It cannot be opened as XLSX. {wanted}"
         ) from fault
-    for number, row in enumerate(sheet.iter_rows(values_only=True, max_col=len(COLUMNS) + 20), start=1):
+    # A little further than a price list goes, so that what stands too far right is told; no further than
+    # the sheet says that it goes, since each blank cell takes its time.
+    widest = min(len(COLUMNS) + 20, sheet.max_column or len(COLUMNS) + 20)
+    for number, row in enumerate(sheet.iter_rows(values_only=True, max_col=widest), start=1):
         yield number, [_cell_text(value) for value in row]
 
 

@@ -15,6 +15,18 @@ from app.store.records import AssemblyVersion, PriceFrom, PriceSheet
 
 _ASSEMBLY = TypeAdapter(Assembly)
 _AT_ONCE = 500
+_ITEM_COLUMNS = (
+    PriceItemRow.item,
+    PriceItemRow.name,
+    PriceItemRow.unit,
+    PriceItemRow.pack,
+    PriceItemRow.supplier,
+    PriceItemRow.lead_days,
+    PriceItemRow.mass_kg,
+    PriceItemRow.length_mm,
+    PriceItemRow.spares_pct,
+    PriceItemRow.tax_code,
+)
 
 
 def list_items(
@@ -25,13 +37,13 @@ def list_items(
     An item whose first price starts later than the day is shown at that first price; one that is gone by
     the day is left out. With `codes` only those are looked up.
     """
-    query = _matching(on, search).options(selectinload(PriceItemRow.prices)).order_by(PriceItemRow.item)
+    query = _matching(on, search)
     if codes is None:
-        return tuple(_item(row, on) for row in session.scalars(query))
+        return _priced(session, query, on)
     wanted = sorted(set(codes))
     parts = [wanted[start : start + _AT_ONCE] for start in range(0, len(wanted), _AT_ONCE)]
     return tuple(
-        _item(row, on) for part in parts for row in session.scalars(query.where(PriceItemRow.item.in_(part)))
+        item for part in parts for item in _priced(session, query.where(PriceItemRow.item.in_(part)), on)
     )
 
 
@@ -43,6 +55,35 @@ def page_of_items(
     found = session.scalar(select(func.count()).select_from(query.subquery())) or 0
     page = query.options(selectinload(PriceItemRow.prices)).order_by(PriceItemRow.item)
     return tuple(_item(row, on) for row in session.scalars(page.offset(first).limit(rows))), found
+
+
+def _priced(session: Session, query: Select[PriceItemRow], on: date | None) -> tuple[PriceItem, ...]:
+    """Give items by code at their prices of a day, read as plain rows: a list can hold 20,000 of them."""
+    chosen = query.with_only_columns(PriceItemRow.item).scalar_subquery()
+    asked = select(PriceFromRow.item, PriceFromRow.from_on, PriceFromRow.pack_price)
+    asked = asked.where(PriceFromRow.item.in_(chosen))
+    prices: dict[str, tuple[date, Decimal]] = {}
+    for item, from_on, pack_price in session.execute(asked.order_by(PriceFromRow.from_on, PriceFromRow.id)):
+        if item not in prices or on is None or from_on <= on:
+            prices[item] = (from_on, pack_price)
+    found = session.execute(query.with_only_columns(*_ITEM_COLUMNS).order_by(PriceItemRow.item))
+    return tuple(
+        PriceItem(
+            row.item,
+            row.name,
+            row.unit,
+            row.pack,
+            prices[row.item][1],
+            row.supplier,
+            row.lead_days,
+            prices[row.item][0],
+            row.mass_kg,
+            row.length_mm,
+            row.spares_pct,
+            row.tax_code,
+        )
+        for row in found
+    )
 
 
 def _matching(on: date | None, search: str) -> Select[PriceItemRow]:
