@@ -18,6 +18,7 @@ from app.documents.proposal import proposal_pdf
 from app.settings import Settings
 from app.store.backup import BackupError
 from app.store.database import Database, Unreachable, open_database
+from app.store.far_backups import FarTarget, far_target, send_newest
 from app.store.kept_backups import BackupPlan, back_up_when_due, newest_backup_at
 from app.store.upgrade import bring_up_to_date, is_up_to_date
 from app.web import watching
@@ -31,6 +32,7 @@ BACKUP_LOOK_SECONDS = 300.0
 def create_app(settings: Settings | None = None) -> FastAPI:
     """Make the server's app; the database is brought up to date when it starts, not before."""
     settings = settings or Settings()
+    _far_target(settings)  # a setting that cannot be read is said now, not at night
     database = open_database(settings.url)
     # No page that describes the API by itself: the public sees what is meant for it.
     app = FastAPI(
@@ -106,15 +108,32 @@ async def _keep_backups(database: Database, settings: Settings, figures: Figures
     if not settings.backup_every_h or not database.is_sqlite:
         return
     plan = BackupPlan(settings.backups, timedelta(hours=settings.backup_every_h), settings.backup_keep)
+    far = _far_target(settings)
+    is_behind = far is not None
     while True:
         # First after a while: a start is no time for heavy work.
         await asyncio.sleep(BACKUP_LOOK_SECONDS)
         try:
-            await asyncio.to_thread(back_up_when_due, database, plan, datetime.now(UTC))
-            made = newest_backup_at(plan.folder)
-            figures.last_backup.set(made.timestamp() if made else 0)
+            made = await asyncio.to_thread(back_up_when_due, database, plan, datetime.now(UTC))
+            for fault in made.faults if made else ():
+                log.error("backed up, but not as it was written: %s", fault)
+            newest = newest_backup_at(plan.folder)
+            figures.last_backup.set(newest.timestamp() if newest else 0)
+            is_behind = is_behind or (far is not None and made is not None)
+            if far is not None and is_behind:
+                sent = await asyncio.to_thread(send_newest, far, plan.folder, plan.keep)
+                is_behind = sent is None
+                figures.last_sent.set(newest.timestamp() if sent and newest else 0)
         except (BackupError, OSError) as fault:
-            log.error("the backup by the clock was not made: %s", fault)
+            log.error("the backup by the clock was not made or not sent: %s", fault)
+
+
+def _far_target(settings: Settings) -> FarTarget | None:
+    """Give where backups by the clock are also sent; BackupError when the setting is no such address."""
+    if not settings.backup_s3:
+        return None
+    access = (settings.backup_s3_key, settings.backup_s3_secret)
+    return far_target(settings.backup_s3, settings.backup_s3_endpoint, settings.backup_s3_region, *access)
 
 
 def _say_how_to_sign_in(settings: Settings, account: DemoAccount | None, *, is_new: bool) -> None:

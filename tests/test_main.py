@@ -22,6 +22,8 @@ from app.actions.database import Database, migrate
 from app.actions.records import DemoAccount
 from app.main import create_app
 from app.settings import Settings
+from app.store.backup import BackupError
+from app.store.far_backups import FarTarget
 
 
 @pytest.fixture
@@ -150,6 +152,47 @@ def test_a_running_server_backs_itself_up_and_outlives_a_folder_that_fails(
     assert asyncio.run(run()) == 200
     gc.unfreeze()
     assert len(list(settings.backups.glob("upstand-*.sqlite"))) == (folder == "kept")
+
+
+def test_what_could_not_be_sent_is_sent_at_the_next_look(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr("app.main.BACKUP_LOOK_SECONDS", 0.02)
+    tried: list[str] = []
+
+    def send(target: FarTarget, folder: Path, _keep: int) -> str:
+        tried.append(repr(target))
+        if len(tried) == 1:
+            raise BackupError("the line is down")
+        return next(folder.glob("upstand-*.sqlite")).name
+
+    monkeypatch.setattr("app.main.send_newest", send)
+    settings = Settings(data_dir=tmp_path, backup_s3="s3://bucket/office", backup_s3_secret="hidden")
+
+    async def run() -> None:
+        app = create_app(settings)
+        async with app.router.lifespan_context(app):
+            for _ in range(300):
+                if app.state.figures.last_sent._value.get():
+                    break
+                await asyncio.sleep(0.02)
+            # What lies there already is not asked for at every look.
+            await asyncio.sleep(0.1)
+
+    asyncio.run(run())
+    gc.unfreeze()
+    assert tried == ["FarTarget(s3://bucket/office)"] * 2
+    assert "the line is down" in caplog.text
+    assert "hidden" not in f"{settings!r} {caplog.text}"
+
+
+def test_an_address_of_a_bucket_that_is_none_is_said_at_the_start(tmp_path: Path) -> None:
+    environment = {"PATH": "/usr/bin:/bin", "UPSTAND_DATA_DIR": str(tmp_path), "UPSTAND_BACKUP_S3": "bucket"}
+    command = [sys.executable, "-m", "app.cli", "serve", "--port", "0"]
+    done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 1
+    assert "s3://bucket/folder" in done.stderr
+    assert "Traceback" not in done.stderr
 
 
 def test_a_setting_that_cannot_be_read_is_named_without_a_traceback(tmp_path: Path) -> None:

@@ -14,6 +14,8 @@ settings, from the environment:
   UPSTAND_HOST, UPSTAND_PORT, UPSTAND_BASE_URL, UPSTAND_SECURE_COOKIES,
   UPSTAND_TRUSTED_PROXIES, UPSTAND_DEMO,
   UPSTAND_BACKUP_DIR, UPSTAND_BACKUP_EVERY_H, UPSTAND_BACKUP_KEEP,
+  UPSTAND_BACKUP_S3, UPSTAND_BACKUP_S3_ENDPOINT, UPSTAND_BACKUP_S3_REGION,
+  UPSTAND_BACKUP_S3_KEY, UPSTAND_BACKUP_S3_SECRET, UPSTAND_MAIL_PASSWORD,
   UPSTAND_LOG, UPSTAND_METRICS_TOKEN"""
 
 _PRICES = """prices: of the folder given with --shop; else of the shop in the data folder, if there is one;
@@ -98,7 +100,10 @@ def _add_file_command(
     commands: "SubParsers[ArgumentParser]", name: str, text: str, *, module: str = ""
 ) -> None:
     command = commands.add_parser(name, help=text, description=text)
-    command.add_argument("file", type=Path, metavar="FILE", help="backup file" if not module else "ZIP file")
+    if module:
+        command.add_argument("file", type=Path, metavar="FILE", help="ZIP file")
+    else:
+        command.add_argument("file", metavar="FILE", help="backup file, or s3://bucket/name")
     command.set_defaults(module=module or name)
 
 

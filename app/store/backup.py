@@ -12,9 +12,10 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from app.store import audit
+from app.store.check import check
 from app.store.database import Database, open_database
 from app.store.models import Base
-from app.store.upgrade import bring_up_to_date, is_known
+from app.store.upgrade import bring_up_to_date, is_known, newest_version
 
 PATIENCE_SECONDS = 10.0
 
@@ -25,12 +26,17 @@ class BackupError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class BackupReport:
-    """A proved copy: where, how large, the schema's version, and how many rows each table holds."""
+    """A proved copy: where, how large, the schema's version, how many rows each table holds.
+
+    `faults` tells what in it is not as it was written: a copy of what was changed behind the program's back
+    is still a whole copy, and better than none.
+    """
 
     path: Path
     size_bytes: int
     version: str
     rows: tuple[tuple[str, int], ...]
+    faults: tuple[str, ...] = ()
 
 
 def back_up(db: Database, target: Path) -> BackupReport:
@@ -46,10 +52,11 @@ def back_up(db: Database, target: Path) -> BackupReport:
         copy = Path(scratch) / "copy.sqlite"
         _copy(source, copy)
         report = prove(copy)
+        faults = _changed_in(copy, report.version)
         copy.chmod(0o600)
         _make_durable(copy)
         _give_name(copy, target)
-    return BackupReport(target, target.stat().st_size, report.version, report.rows)
+    return BackupReport(target, target.stat().st_size, report.version, report.rows, faults)
 
 
 def restore(db: Database, backup: Path) -> BackupReport:
@@ -65,10 +72,11 @@ def restore(db: Database, backup: Path) -> BackupReport:
         bring_up_to_date(fresh)
         fresh.close()
         report = prove(copy)
+        faults = _changed_in(copy, report.version)
         db.close()
         _keep_old(target)
         _replace_content(copy, target)
-    return BackupReport(target, target.stat().st_size, report.version, report.rows)
+    return BackupReport(target, target.stat().st_size, report.version, report.rows, faults)
 
 
 def prove(path: Path) -> BackupReport:
@@ -88,6 +96,19 @@ def prove(path: Path) -> BackupReport:
     if faults != ["ok"] or orphans:
         raise BackupError(f"{path} is damaged: {'; '.join(map(str, faults + orphans))[:400]}.")
     return BackupReport(path, path.stat().st_size, version, rows)
+
+
+def _changed_in(copy: Path, version: str) -> tuple[str, ...]:
+    """Hold the scratch copy's trail, job files, offers and signatures against their hashes."""
+    if version != newest_version():
+        return ()  # tables of an earlier program: proved once they are brought forward
+    scratch = open_database(f"sqlite:///{copy}")
+    try:
+        return check(scratch).faults
+    finally:
+        scratch.close()
+        with closing(sqlite3.connect(copy)) as connection:
+            connection.execute("PRAGMA journal_mode=DELETE")  # one file again, without a log beside it
 
 
 def trail_is_whole(db: Database) -> bool:

@@ -1,6 +1,7 @@
 """Backups made by the clock: a new one when the last is old, the newest kept, and one for each month."""
 
 import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -46,24 +47,42 @@ def back_up_when_due(db: Database, plan: BackupPlan, now: datetime) -> BackupRep
     return report
 
 
+def newest_backup(folder: Path) -> Path | None:
+    """Give the newest backup in a folder; None when there is none."""
+    kept = _kept(folder)
+    return kept[-1][1] if kept else None
+
+
 def to_remove(folder: Path, keep: int) -> tuple[Path, ...]:
     """Give the backups that are neither among the newest nor the newest of one of the last months."""
-    kept = _kept(folder)
-    of_month = {f"{at:%Y%m}": path for at, path in kept}
-    staying = {path for _, path in kept[-max(1, keep) :]}
+    return tuple(folder / name for name in to_remove_of(of_our_making(_names(folder)), keep))
+
+
+def to_remove_of(kept: Sequence[tuple[datetime, str]], keep: int) -> tuple[str, ...]:
+    """Give the names, of backups oldest first, that need not be kept."""
+    of_month = {f"{at:%Y%m}": name for at, name in kept}
+    staying = {name for _, name in kept[-max(1, keep) :]}
     staying |= {of_month[month] for month in sorted(of_month)[-MONTHS_KEPT:]}
-    return tuple(path for _, path in kept if path not in staying)
+    return tuple(name for _, name in kept if name not in staying)
 
 
-def _kept(folder: Path) -> list[tuple[datetime, Path]]:
-    """Give the backups of our own making, oldest first; any other file is nobody's business here."""
+def of_our_making(names: Iterable[str]) -> list[tuple[datetime, str]]:
+    """Give the names that a backup by the clock has, oldest first; any other file is nobody's business."""
     found = []
-    for path in folder.glob("upstand-*.sqlite"):
-        name = _NAME.fullmatch(path.name)
+    for whole in names:
+        name = _NAME.fullmatch(whole)
         if name is None:
             continue
         try:
-            found.append((datetime.strptime(f"{name[1]}+0000", "%Y%m%dT%H%M%S%z"), path))
+            found.append((datetime.strptime(f"{name[1]}+0000", "%Y%m%dT%H%M%S%z"), whole))
         except ValueError:
             continue
     return sorted(found)
+
+
+def _names(folder: Path) -> list[str]:
+    return [path.name for path in folder.glob("upstand-*.sqlite")]
+
+
+def _kept(folder: Path) -> list[tuple[datetime, Path]]:
+    return [(at, folder / name) for at, name in of_our_making(_names(folder))]

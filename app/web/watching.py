@@ -42,6 +42,11 @@ class Figures:
             "When the last backup by the clock was made; 0: none",
             registry=self.registry,
         )
+        self.last_sent = Gauge(
+            "upstand_last_sent_backup_timestamp_seconds",
+            "When the last backup that also lies at the far target was made; 0: none since the start",
+            registry=self.registry,
+        )
 
 
 class Watch:

@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from sqlalchemy import text
 
 from app.store import audit, backup, clients
 from app.store.backup import BackupError, back_up, prove, restore, trail_is_whole
@@ -156,3 +157,17 @@ def test_a_server_keeps_its_own_backups() -> None:
         back_up(Elsewhere(), Path("b"))
     with pytest.raises(BackupError, match="pg_restore"):
         restore(Elsewhere(), Path("b"))
+
+
+def test_a_copy_of_what_was_changed_behind_the_programs_back_is_made_and_says_so(
+    db: Database, tmp_path: Path
+) -> None:
+    add(db, "First")
+    assert back_up(db, tmp_path / "good.sqlite").faults == ()
+    with db.connection() as connection:
+        connection.execute(text("UPDATE audit SET what = 'nothing'"))
+    report = back_up(db, tmp_path / "b.sqlite")
+    assert any("trail is broken" in fault for fault in report.faults)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["b.sqlite", "data", "good.sqlite"]
+    assert any("trail is broken" in fault for fault in restore(db, tmp_path / "b.sqlite").faults)
+    db.close()
