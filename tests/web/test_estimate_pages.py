@@ -1,13 +1,22 @@
 """Assemblies without formulas, figures set by hand, options: as forms, without JavaScript."""
 
+import hashlib
 import re
+from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 from app.actions.assemblies import assembly_versions
+from app.actions.imports import let_in, read_price_file
 from app.actions.jobs import job_sheet
+from app.actions.offer import make_link, offer, revision_pdf
+from app.actions.price import price_book
+from app.actions.price_file import as_csv
 from app.actions.price_risk import how_sure
+from app.actions.records import StaffMember
 from app.actions.takeoff import work_out
-from tests.web.conftest import HARBOUR, NOW, QUAY_LOFT, Server
+from app.documents.proposal import proposal_pdf
+from tests.web.conftest import HARBOUR, NET_STORE, NOW, QUAY_LOFT, Server
 from tests.web.page_client import PageClient
 
 TODAY = NOW.date()
@@ -171,3 +180,78 @@ def test_rules_take_a_mix_scores_and_a_rounding(server: Server, staff: PageClien
     estimate = work_out(server.db, QUAY_LOFT, TODAY).answer.estimate
     assert estimate.price % 50 == 0
     assert "lead 40 45 1" in staff.get("/shop/rules").text
+
+
+def test_tax_codes_and_kinds_are_set_and_taken_by_items(server: Server, staff: PageClient) -> None:
+    page = staff.send("/shop/rules", "/shop/rules", 422, taxed="material, luck", tax_codes="reduced much")
+    assert "“luck”" in page.text
+    assert "give a code of its own and a rate" in page.text
+    staff.send("/shop/rules", "/shop/rules", taxed="material, equipment", tax_codes="reduced 2.5 insulation")
+    page = staff.get("/shop/rules")
+    assert "reduced 2.5 insulation" in page.text
+    item = {"item": "FOAM-1", "name": "Foam", "pack": "1", "pack_price": "9", "tax_code": "reduced"}
+    staff.send("/shop/items/new", "/shop/items/new", **item)
+    page = staff.get("/shop/prices/FOAM-1")
+    assert "Tax code" in page.text
+    assert "No job at work buys it" in page.text
+    estimate = work_out(server.db, HARBOUR, TODAY).answer.estimate
+    assert {line.tax_pct for line in estimate.lines if line.kind == "equipment"} == {Decimal("5.5")}
+    assert "Tax paid when buying" in staff.get(f"/jobs/{HARBOUR}/price").text
+
+
+def test_a_rate_of_tax_is_set_on_one_line(server: Server, staff: PageClient) -> None:
+    before, line = total(server), a_line(server, "material")
+    form, post = f"/jobs/{HARBOUR}/price/line?line={line}", f"/jobs/{HARBOUR}/price/line"
+    sent = {"field": "tax_pct", "reason": "exempt, certificate 12", "do": "set"}
+    assert "from 0 to 100" in staff.send(form, post, 422, **sent, value="101").text
+    page = staff.send(form, post, value="0", **sent)
+    assert "certificate 12" in page.text
+    assert total(server) < before
+    staff.send(form, post, do="take-back:tax_pct")
+    assert total(server) == before
+
+
+def test_labour_is_given_as_people_and_what_they_make_in_an_hour(server: Server, staff: PageClient) -> None:
+    form, post = "/shop/assembly?code=lay-deck", "/shop/assembly"
+    page = staff.send(form, post, 422, **{"people-0": "2"}, do="save")
+    assert "how many people make how many in an hour" in page.text
+    staff.send(form, post, **{"people-0": "2", "output-0": "4"}, do="save")
+    part = assembly_versions(server.db, "lay-deck")[0].assembly.parts[0]
+    assert (part.rate, part.people, part.output) == (Decimal("0.5000"), Decimal(2), Decimal(4))
+    assert 'value="4"' in staff.get(form).text
+    # Without the two the rate stands as typed.
+    staff.send(form, post, **{"people-0": "", "output-0": "", "rate-0": "0.6"}, do="save")
+    assert assembly_versions(server.db, "lay-deck")[0].assembly.parts[0].rate == Decimal("0.6")
+
+
+def test_the_proposal_of_last_month_is_the_same_bytes_after_every_price_has_moved(
+    server: Server, staff: PageClient
+) -> None:
+    """Printed for real, opened by the client, prices doubled by a file, opened again a month later."""
+    owner = StaffMember(1, "Demo", "demo@example.org", "owner")
+    card = offer(server.db, owner, NET_STORE, NOW, proposal_pdf)
+    client = server.visitor()
+    client.get(f"/s/{make_link(server.db, owner, card.id, 60, NOW)}")
+    then = client.browser.get("/offer/proposal.pdf")
+    assert then.content.startswith(b"%PDF")
+    before = total(server, NET_STORE)
+    dearer = tuple(
+        replace(item, pack_price=item.pack_price * 2) for item in price_book(server.db, TODAY).items
+    )
+    let_in(
+        server.db,
+        owner,
+        read_price_file(server.db, owner, "dearer.csv", as_csv(dearer), TODAY, NOW),
+        takes_out=False,
+        now=NOW,
+        today=TODAY,
+    )
+    assert total(server, NET_STORE) > before
+    later = NOW + timedelta(days=28)
+    server.app.state.clock = lambda: later
+    now = client.browser.get("/offer/proposal.pdf")
+    assert now.content == then.content
+    assert (
+        hashlib.sha256(now.content).hexdigest()
+        == hashlib.sha256(revision_pdf(server.db, card.id)).hexdigest()
+    )
