@@ -64,7 +64,7 @@ class Remembering:
             return work(*inputs, **named)
         jobs = [one for one in inputs if isinstance(one, Job | _Seen)]
         others = tuple(one for one in inputs if not isinstance(one, Job | _Seen))
-        found = self._find(work, others, jobs)
+        found = self._find(work, others, [_whole_of(job) for job in jobs])
         if found is None:
             watched: list[dict[Read, Any]] = [{} for _ in jobs]
             seen = iter([_Seen(_whole_of(job), reads) for job, reads in zip(jobs, watched, strict=True)])
@@ -99,11 +99,12 @@ class Remembering:
         del kept[_KEPT_VALUES:]
         return value
 
-    def _find(self, step: Any, others: tuple[Any, ...], jobs: list[Any]) -> _Answer | None:
+    def _find(self, step: Any, others: tuple[Any, ...], jobs: list[Job]) -> _Answer | None:
         with self._lock:
             answers = list(reversed((self._answers.get(step) or OrderedDict()).items()))
+        parts = [{part: getattr(whole, part) if part else whole for part in ("", *_PARTS)} for whole in jobs]
         for number, answer in answers:
-            if _are_same(answer.inputs, others) and _reads_same(answer.reads, jobs):
+            if _are_same(answer.inputs, others) and _reads_same(answer.reads, parts):
                 with self._lock:
                     kept = self._answers[step]
                     if number in kept:
@@ -139,14 +140,16 @@ def _same_as_one_of(value: Any, kept: tuple[Any, ...]) -> Any:
     return next((old for old in kept if type(old) is type(value) and old == value), value)
 
 
-def _reads_same(reads: tuple[Mapping[Read, Any], ...], jobs: list[Any]) -> bool:
+def _reads_same(reads: tuple[Mapping[Read, Any], ...], jobs: list[dict[str, Any]]) -> bool:
+    """Tell whether what was read of each job is the same in these, given by their parts."""
     if len(reads) != len(jobs):
         return False
-    return all(
-        _is_same(value, _value(_whole_of(job), read))
-        for job, noted in zip(jobs, reads, strict=True)
-        for read, value in noted.items()
-    )
+    for parts, noted in zip(jobs, reads, strict=True):
+        for (part, name), value in noted.items():
+            now = getattr(parts[part], name)
+            if now is not value and not _is_same(value, now):
+                return False
+    return True
 
 
 def _are_same(left: tuple[Any, ...], right: tuple[Any, ...]) -> bool:

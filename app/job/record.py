@@ -4,6 +4,8 @@ A field of the record carries its unit in its name (``height_mm``); the key in t
 (``height``), since there the value may be typed with a unit of its own. One alias rule links the two.
 """
 
+from functools import cache
+
 from pydantic import BaseModel, ConfigDict
 
 # Longest first, so that ``_kg_m3`` is not read as ``_m3``.
@@ -36,6 +38,7 @@ UNIT_SUFFIXES = (
 )
 
 
+@cache
 def key_in_job_file(field_name: str) -> str:
     """Give the job-file key of a record field: the name less its unit.
 
