@@ -311,7 +311,8 @@ def _make(
         made_on=day_of(now),
     )
     made = change_order_pdf(inputs)
-    mark = hashlib.sha256(canonical_json(inputs).encode() + made).hexdigest()
+    text = canonical_json(inputs)
+    mark = hashlib.sha256(text.encode() + made).hexdigest()
     new = _blank(job_id, inputs.title, inputs.reason, now, staff.name)
     order = ChangeOrder(
         **{
@@ -324,7 +325,7 @@ def _make(
             "price_change": figures[0],
             "days_change": figures[1],
             "currency": view.currency,
-            "document": {"kind": kind, "base_revision": view.difference.revision.number},
+            "document": {"kind": kind, "base_revision": view.difference.revision.number, "inputs": text},
             "fingerprint": mark,
         }
     )

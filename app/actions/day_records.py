@@ -3,6 +3,7 @@
 from app.store.day_records import (
     ChangeOrder,
     Delivery,
+    HandoverCopy,
     HeldPlan,
     Invoice,
     JobPromise,
@@ -17,6 +18,7 @@ from app.store.day_records import (
 __all__ = [
     "ChangeOrder",
     "Delivery",
+    "HandoverCopy",
     "HeldPlan",
     "Invoice",
     "JobPromise",

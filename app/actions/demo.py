@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from pwdlib import PasswordHash
+from pydantic import TypeAdapter
 
 from app.actions.clients import add_client
 from app.actions.clock import day_of
@@ -16,9 +17,10 @@ from app.actions.jobs import add_job, job_sheet, set_state
 from app.actions.offer import make_link, offer
 from app.actions.records import DemoAccount, StaffMember
 from app.actions.shop_files import put_shop_files, read_shop_files
+from app.build.warranty import WarrantyTerm
 from app.documents.proposal import proposal_pdf
 from app.settings import SEED_DATA
-from app.store import audit, jobs, people, shop
+from app.store import audit, handover, jobs, people, shop
 
 EMAIL = "demo@skerrow-roof-carpentry.example"
 _DEMO = StaffMember(0, "Demo", EMAIL, "owner")
@@ -79,11 +81,18 @@ def begin_demo(db: Database, now: datetime) -> DemoAccount | None:
         if people.count_staff(session) or shop.has_shop(session) or jobs.count_jobs(session):
             return None
         put_shop_files(session, read_shop_files(SEED_DATA / "shop"), _DEMO.name, now)
+        handover.put_warranty_terms(session, _warranty(), _DEMO.name, now)
         audit.note(session, now, _DEMO.name, "loaded the demo firm", "shop", (None, 1))
         hashed = PasswordHash.recommended().hash(password)
         member = people.add_staff(session, _DEMO.name, EMAIL, hashed, "owner", now)
         audit.note(session, now, _DEMO.name, "made the demo's account", f"staff:{member.id}")
     return DemoAccount(EMAIL, password)
+
+
+def _warranty() -> tuple[WarrantyTerm, ...]:
+    """Read the invented warranty of the demo firm."""
+    read = json.loads((SEED_DATA / "warranty.json").read_text(encoding="utf-8"))
+    return TypeAdapter(tuple[WarrantyTerm, ...]).validate_python(read["terms"])
 
 
 def fill_demo(db: Database, account: DemoAccount, now: datetime) -> DemoAccount:

@@ -2,32 +2,32 @@
 
 from datetime import date, datetime
 
-from app.actions.brake import count_guess, refuse_guessers
 from app.actions.database import Database
-from app.actions.errors import NotFound
 from app.actions.handover import completeness
 from app.actions.log import hold_points_of, punch_list
 from app.actions.plans import dated
 from app.actions.records import StaffMember, WorkedOut
+from app.actions.rough_in import run_checks_of
 from app.actions.sheet import found, subject
 from app.actions.takeoff import shop_of, work_out
 from app.actions.tokens import new_token, token_hash
 from app.agreement.records import Party
+from app.build.care import care_calendar
 from app.build.handover import PAPERS
-from app.documents.handover_file import HandoverInputs, handover_pdf
+from app.build.warranty import warranty_rows
+from app.documents.handover_file import HandoverInputs, RunRow, handover_pdf
 from app.documents.scale import scale_that_fits
 from app.drawings.frame import frame_svg
 from app.drawings.ground import MARGIN_MM
 from app.drawings.plan import plan_svg
 from app.drawings.rough_in import rough_in_svg
 from app.measure.show import format_length
-from app.store import audit, jobs, photos, secret_addresses
+from app.store import audit, handover, jobs, photos, secret_addresses
 from app.store.day_records import SecretAddress
 
 KIND = "handover"
 _WIDE_MM, _HIGH_MM = 170.0, 150.0
 _MOST_PHOTOS = 24
-_GUESSES = 30
 
 
 def handover_paper(db: Database, job_id: int, today: date) -> tuple[str, bytes]:
@@ -42,6 +42,7 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
     file = completeness(db, job_id, today)
     _, firm = shop_of(db, today, worked.sheet.job)
     with db.read() as session:
+        terms = handover.warranty_terms(session)
         cards = [card for card in photos.photos(session, job_id) if card.is_before_cover]
         pictures = tuple(
             (f"{card.on.isoformat()}: {card.caption}", picture)
@@ -52,6 +53,7 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
     scale = scale_that_fits(job, _WIDE_MM, _HIGH_MM, MARGIN_MM)
     holds = hold_points_of(db, worked)
     walked = next((hold.signed_at for hold in holds if hold.code == "walk-through"), None)
+    from_on = walked.astimezone().date() if walked else None
     names = {code: text for code, text, _ in PAPERS}
     client = worked.sheet.client
     return HandoverInputs(
@@ -64,6 +66,8 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
         rough_in_svg=rough_in_svg(job, takeoff, system, scale),
         frame_svg=frame_svg(job, takeoff, system, scale),
         pads=_pads(worked),
+        runs=_runs(db, worked),
+        places=_places(worked),
         products=tuple((line.name, line.supplier) for line in worked.answer.days.orders),
         holds=tuple(
             (
@@ -81,7 +85,13 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
             (item.text, f"put right on {item.closed_on}" if item.closed_on else "open")
             for item in punch_list(db, job_id)
         ),
-        warranty_from_on=walked.astimezone().date() if walked else None,
+        warranty_from_on=from_on,
+        warranty=warranty_rows(_bought(worked), terms, from_on),
+        warranty_words=firm.terms.warranty,
+        care=care_calendar(
+            (one.basis for one in takeoff.totals.quantities if one.amount),
+            job.survey.place.latitude_deg if job.survey.place else None,
+        ),
         wording=tuple(text for text in firm.wording if text.code == "care"),
         made_on=today,
     )
@@ -104,28 +114,58 @@ def handover_link(db: Database, job_id: int) -> SecretAddress | None:
         return secret_addresses.live_addresses(session, KIND).get(str(job_id))
 
 
-def handover_for(db: Database, token: str, now: datetime, address: str = "") -> tuple[str, bytes]:
-    """The handover file behind a secret address; NotFound, TooOften."""
-    limits = ((f"from {address}", _GUESSES),) if address else ()
-    refuse_guessers(db, KIND, limits, now)
-    with db.read() as session:
-        opened = secret_addresses.opened(session, KIND, token_hash(token))
-    if opened is None:
-        count_guess(db, KIND, limits, now)
-        raise NotFound("handover file", "at this address")
-    return handover_paper(db, int(opened.key), now.astimezone().date())
-
-
-def _pads(worked: WorkedOut) -> tuple[tuple[str, str, str], ...]:
-    """The pads by kind and make-up: how many, and between which heights."""
-    system = worked.sheet.job.units
-    heights: dict[tuple[str, int, tuple[str, ...]], list[float]] = {}
-    for pad in worked.answer.takeoff.framing.pads:
-        heights.setdefault((pad.pad, pad.shims, pad.packers), []).append(pad.height_mm)
+def _pads(worked: WorkedOut) -> tuple[tuple[str, str, str, str], ...]:
+    """The pads as scheduled: mark on the drawing, how many, made up of what and cut to, and their heights."""
+    job, system = worked.sheet.job, worked.sheet.job.units
+    kinds = {pad.id: pad for pad in job.choices.pads}
     rows = []
-    for (pad_id, shims, packers), found_mm in sorted(heights.items()):
-        on_top = [f"{shims} shims"] if shims else []
-        made = ", ".join([pad_id, *packers, *on_top])
-        span = f"{format_length(min(found_mm), system)} to {format_length(max(found_mm), system)}"
-        rows.append((made, str(len(found_mm)), span))
+    for band in worked.answer.takeoff.framing.pad_schedule:
+        pad = kinds[band.pad]
+        size = f"{format_length(pad.length_mm, system)} × {format_length(pad.width_mm, system)}"
+        on_top = [f"{band.shims} {'shim' if band.shims == 1 else 'shims'}"] if band.shims else []
+        made = ", ".join([f"{pad.name or band.pad} cut to {size}", *band.packers, *on_top])
+        least, greatest = (format_length(high, system) for high in (band.least_mm, band.greatest_mm))
+        rows.append(
+            (band.mark, str(band.pads), made, least if least == greatest else f"{least} to {greatest}")
+        )
     return tuple(rows)
+
+
+def _runs(db: Database, worked: WorkedOut) -> tuple[RunRow, ...]:
+    """The hidden runs as built: tag, ends, size, length, and who saw, photographed and tested each."""
+    system = worked.sheet.job.units
+    checks = {one.run: one for one in run_checks_of(db, worked)}
+    rows = []
+    for pull in worked.answer.takeoff.rough_in.pulls:
+        ticks = [(what, tick) for what, tick in checks[pull.run].checks if tick is not None]
+        done = "; ".join(f"{what} {tick.by} {tick.at:%Y-%m-%d}" for what, tick in ticks)
+        open_checks = ", ".join(checks[pull.run].missing)
+        lacking = f"not ticked: {open_checks}" if open_checks else ""
+        told = "; ".join(part for part in (done, lacking) if part)
+        ends = f"{pull.from_id} – {pull.to_id}"
+        size = f"{pull.size}, {pull.conduit} conduit" if pull.conduit else pull.size
+        rows.append(RunRow(pull.run, ends, size, format_length(pull.length_mm, system), told))
+    return tuple(rows)
+
+
+def _places(worked: WorkedOut) -> tuple[tuple[str, str, str, str, str], ...]:
+    """Where every device lies by tape from the two corners A and B of the drawing."""
+    system = worked.sheet.job.units
+
+    def size(length_mm: float | None) -> str:
+        return "" if length_mm is None else format_length(length_mm, system)
+
+    return tuple(
+        (row.thing, row.kind, size(row.from_a_mm), size(row.from_b_mm), size(row.height_mm))
+        for row in worked.answer.takeoff.rough_in.set_out
+    )
+
+
+def _bought(worked: WorkedOut) -> tuple[tuple[str, str], ...]:
+    """The measured basis and the name of everything bought."""
+    names = {item.item: item.name for item in worked.prices.items}
+    return tuple(
+        (line.basis, names.get(line.item, line.text))
+        for line in worked.answer.estimate.lines
+        if line.kind == "material" and line.packs
+    )

@@ -5,39 +5,21 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.agreement.records import Party, Wording
+from app.build.care import SeasonCare
+from app.build.warranty import WarrantyRow
 from app.documents.purchase_order import Titled
 from app.documents.render import pdf
 
-# Care by season: common practice, no source; makers' papers and the engineer's letter come first.
-CARE: tuple[tuple[str, tuple[str, ...]], ...] = (
-    (
-        "Spring",
-        (
-            "Open the hatches, clear every drain and overflow, run water from a hose.",
-            "Tighten fixings; press the test button of the outlets’ protection; look over every cable end.",
-            "Wash the boards; irrigation on.",
-        ),
-    ),
-    (
-        "Summer",
-        (
-            "Look at shade ties and planters; wet soil must stay within the load letter.",
-            "Gas joints are looked over by a licensed gas fitter.",
-        ),
-    ),
-    (
-        "Autumn",
-        ("Leaves off the drains every week.", "Drain water lines down; tie down or take in loose things."),
-    ),
-    (
-        "Winter",
-        (
-            "Snow only up to the limit of the engineer’s letter; plastic shovels, no salt on metal.",
-            "Keep the overflows open.",
-        ),
-    ),
-    ("Every two to three years", ("Lift sample boards at the drains and look at the membrane; level; oil.",)),
-)
+
+@dataclass(frozen=True, slots=True)
+class RunRow:
+    """One hidden run as it was left."""
+
+    tag: str
+    ends: str
+    size: str
+    length: str
+    checks: str
 
 
 @dataclass(frozen=True)
@@ -52,7 +34,9 @@ class HandoverInputs:
     plan_svg: str
     rough_in_svg: str
     frame_svg: str
-    pads: tuple[tuple[str, str, str], ...]
+    pads: tuple[tuple[str, str, str, str], ...]
+    runs: tuple[RunRow, ...]
+    places: tuple[tuple[str, str, str, str, str], ...]
     products: tuple[tuple[str, str], ...]
     holds: tuple[tuple[str, str], ...]
     papers: tuple[tuple[str, str], ...]
@@ -60,6 +44,9 @@ class HandoverInputs:
     photos: tuple[tuple[str, bytes], ...]
     punch: tuple[tuple[str, str], ...]
     warranty_from_on: date | None
+    warranty: tuple[WarrantyRow, ...]
+    warranty_words: str
+    care: tuple[SeasonCare, ...]
     wording: tuple[Wording, ...]
     made_on: date
 
@@ -69,5 +56,5 @@ def handover_pdf(inputs: HandoverInputs) -> bytes:
     photos = tuple(
         (words, f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode()}") for words, jpeg in inputs.photos
     )
-    context = {**vars(inputs), "job": Titled(inputs.job_title), "pictures": photos, "care": CARE}
+    context = {**vars(inputs), "job": Titled(inputs.job_title), "pictures": photos}
     return pdf("handover_file.html", context)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from functools import cache
+from hashlib import sha256
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
@@ -64,7 +65,7 @@ def _environment() -> Environment:
     environment.filters.update(
         money=show.format_money,
         day=_day,
-        drawing=Markup,
+        drawing=_drawing,
         blocks=blocks,
         printed_source=printed_source,
     )
@@ -90,3 +91,10 @@ def _fetcher() -> Any:
             return super().fetch(url, headers)
 
     return OwnAssets()
+
+
+def _drawing(svg: str) -> Markup:
+    """Give a drawing whose ids are its own, so that two on one document keep their own hatches."""
+    mark = sha256(svg.encode()).hexdigest()[:8]
+    own = svg.replace('id="hatch-', f'id="h{mark}-').replace("url(#hatch-", f"url(#h{mark}-")
+    return Markup(own)  # noqa: S704 - made by the drawings room

@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, undefer
 
 from app.store import audit
+from app.store.check_papers import paper_faults
 from app.store.database import Database, Unreachable
 from app.store.jobs import text_sha256
 from app.store.models import AuditRow, JobRow, RevisionRow
@@ -42,6 +43,7 @@ def check(db: Database) -> CheckReport:
         entries = len(session.scalars(select(AuditRow.id)).all())
         jobs = _job_faults(session, faults)
         revisions, signatures = _revision_faults(session, faults)
+        faults += paper_faults(session)
     return CheckReport(entries, jobs, revisions, signatures, tuple(faults))
 
 

@@ -167,3 +167,19 @@ class Invoice:
     def received(self) -> Decimal:
         """What came in so far."""
         return sum((one.amount for one in self.receipts), Decimal(0))
+
+
+@dataclass(frozen=True, slots=True)
+class HandoverCopy:
+    """One handover file as it was handed over, and the client's receipt for it."""
+
+    id: int
+    job_id: int
+    number: int
+    fingerprint: str
+    document_sha256: str
+    lacking: tuple[str, ...]
+    made_at: datetime
+    made_by: str
+    received_at: datetime | None = None
+    received_name: str = ""

@@ -1,5 +1,6 @@
 """Invoices and the money that came in for them."""
 
+import hashlib
 from datetime import datetime
 from decimal import Decimal
 
@@ -29,6 +30,7 @@ def add_invoice(session: Session, new: Invoice, pdf: bytes) -> None:
             made_on=new.made_on,
             due_on=new.due_on,
             pdf=pdf,
+            document_sha256=hashlib.sha256(pdf).hexdigest(),
             at=new.at,
             by=new.by,
         )

@@ -19,11 +19,13 @@ Right = Literal["anyone", "client", "crew", "office", "owner"]
 _ANYONE = """
 GET /feeds/{token}.ics
 GET /h/{token}
+GET /h/{token}/file.pdf
 GET /robots.txt
 GET /s/{token}
 GET /sign-in
 GET /sign-in/code
 GET /start
+POST /h/{token}
 POST /sign-in
 POST /sign-in/code
 POST /sign-out
@@ -105,6 +107,7 @@ POST /shop/people
 POST /shop/people/{staff_id}
 POST /shop/rules
 POST /shop/terms
+POST /shop/warranty
 POST /shop/wording
 POST /shop/work
 """
@@ -124,6 +127,7 @@ GET /jobs/{job_id}/changes
 GET /jobs/{job_id}/changes/{change_id}.pdf
 GET /jobs/{job_id}/handover
 GET /jobs/{job_id}/handover.pdf
+GET /jobs/{job_id}/handover/{copy}.pdf
 GET /jobs/{job_id}/invoices/{invoice}.pdf
 GET /jobs/{job_id}/job-file
 GET /jobs/{job_id}/job-file.json
@@ -155,6 +159,7 @@ GET /shop/prices/{item}
 GET /shop/rack
 GET /shop/rules
 GET /shop/terms
+GET /shop/warranty
 GET /shop/wording
 GET /shop/work
 POST /api/jobs/{job_id}/board/dxf
@@ -171,6 +176,7 @@ POST /jobs/{job_id}/days
 POST /jobs/{job_id}/deliveries
 POST /jobs/{job_id}/feed
 POST /jobs/{job_id}/handover
+POST /jobs/{job_id}/handover/copies
 POST /jobs/{job_id}/handover/link
 POST /jobs/{job_id}/invoices
 POST /jobs/{job_id}/job-file

@@ -52,6 +52,7 @@ from app.web import (
     task_moves,
     terms,
     walls,
+    warranty,
     week,
     work_rules,
 )
@@ -71,6 +72,7 @@ _ROOMS = (
     board,
     drawings_out,
     walls,
+    warranty,
     rough_in,
     loads,
     takeoff,

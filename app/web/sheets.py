@@ -42,6 +42,7 @@ SHOP: tuple[tuple[int, str, str], ...] = (
     (10, "Terms", "/shop/terms"),
     (11, "Mail", "/shop/mail"),
     (12, "Rack", "/shop/rack"),
+    (13, "Warranty", "/shop/warranty"),
 )
 DESK: tuple[tuple[str, str], ...] = (
     ("This week", "/"),
@@ -128,6 +129,7 @@ _SAID = {
     "ordered": "The order is made; send its paper to the supplier.",
     "changed": "The change order is made.",
     "invoiced": "The invoice is made.",
+    "handed": "The file is frozen. Make or send the client’s address.",
     "tried": "The letter was sent. Look whether it arrived.",
     "sent": "The link is sent.",
     "answered": "Your answer stands on the client’s page.",

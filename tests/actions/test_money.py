@@ -12,9 +12,7 @@ from app.actions.change_orders import answer_change, changes_for, make_change_or
 from app.actions.database import Database
 from app.actions.days import set_days
 from app.actions.errors import NotFound, Refused
-from app.actions.handover_file import handover_for, make_handover_link
 from app.actions.invoices import invoice_paper, make_invoice, money_view, note_receipt
-from app.actions.jobs import set_state
 from app.actions.log import add_entry, add_punch, close_punch, sign_hold_point
 from app.actions.offer import make_link, offer
 from app.actions.records import StaffMember
@@ -22,7 +20,6 @@ from app.actions.sign import exchange, offer_for, sign
 from app.actions.site_notes import SiteNote, add_note
 from tests.actions.conftest import NOW, Printer
 from tests.actions.test_change_orders import WHERE, widen
-from tests.actions.test_site_notes import a_photo
 
 TODAY = date(2026, 5, 4)
 
@@ -117,30 +114,3 @@ def test_hours_noted_over_the_share_done_tell_the_hours_at_the_finish(
     add_note(db, owner, job_id, note, NOW)
     row = next(row for row in money_view(db, job_id, TODAY).outlook if row.phase == "frame")
     assert (row.actual_h, row.done_pct, row.at_finish_h) == (20.0, 50.0, 40.0)
-
-
-def test_the_handover_file_is_one_pdf_behind_a_secret_address(
-    db: Database, owner: StaffMember, job_id: int, cookie: str
-) -> None:
-    set_state(db, owner, job_id, "on the roof", NOW)
-    photo = SiteNote(
-        "device-key-8", "note", TODAY, "frame", picture=a_photo((400, 300)), is_before_cover=True
-    )
-    add_note(db, owner, job_id, photo, NOW)
-    token = make_handover_link(db, owner, job_id, NOW)
-    name, made = handover_for(db, token, NOW)
-    assert name.endswith("-handover.pdf")
-    reader = pypdf.PdfReader(io.BytesIO(made))
-    text = "".join(page.extract_text() for page in reader.pages)
-    for words in (
-        "As built",
-        "Hidden runs",
-        "Care through the year",
-        "Punch list",
-        "Photos before",
-        "Warranty",
-    ):
-        assert words in text
-    make_handover_link(db, owner, job_id, NOW)
-    with pytest.raises(NotFound):
-        handover_for(db, token, NOW)

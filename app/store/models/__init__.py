@@ -9,6 +9,7 @@ from app.store.models.days import (
     TaskEditRow,
     WorkRulesRow,
 )
+from app.store.models.handover import HandoverCopyRow, HandoverReceiptRow, WarrantyTermRow
 from app.store.models.jobs import AuditRow, ClientRow, JobRow
 from app.store.models.mail import LetterRow, MailRow
 from app.store.models.offers import (
@@ -62,6 +63,8 @@ __all__ = [
     "DeclinedRateRow",
     "DeliveryRow",
     "GuessRow",
+    "HandoverCopyRow",
+    "HandoverReceiptRow",
     "HoldPointRow",
     "InvoiceRow",
     "JobPricingRow",
@@ -96,6 +99,7 @@ __all__ = [
     "SignOffRow",
     "StaffRow",
     "TaskEditRow",
+    "WarrantyTermRow",
     "WordingRow",
     "WorkRulesRow",
 ]

@@ -89,6 +89,7 @@ class InvoiceRow(Base):
     made_on: Mapped[date]
     due_on: Mapped[date]
     pdf: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
+    document_sha256: Mapped[str] = mapped_column(String(64), default="", server_default="")
     at: Mapped[datetime] = mapped_column(Instant)
     by: Mapped[str] = mapped_column(String(120))
 
