@@ -3,10 +3,11 @@
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from app.actions.accepting import accept
 from app.actions.by_hand import edit_task, task_edits
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.plans import PLANNED, accept, held_plan, plan_view, planned_with
+from app.actions.plans import PLANNED, held_plan, plan_view, planned_with
 from app.actions.records import StaffMember, WorkedOut
 from app.schedule.comparing import PlanChange, change_between
 from app.schedule.joint_records import BrokenPromise, JointPlan, JointTask

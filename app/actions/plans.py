@@ -1,9 +1,9 @@
-"""The plan over all jobs: proposed from what is known now, compared with the one that holds, accepted."""
+"""The plan over all jobs: proposed from what is known now, compared with the one that holds."""
 
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from functools import lru_cache
 from math import ceil
 
@@ -12,7 +12,7 @@ from pydantic import TypeAdapter
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.records import JobCard, JobSheet, JobState, Shop, StaffMember, WorkedOut
+from app.actions.records import JobCard, JobSheet, JobState, Shop, WorkedOut
 from app.actions.sheet import job_sheet
 from app.actions.takeoff import calendar_of, firm_of, shop_of, work_out_sheet
 from app.job.errors import InputErrors
@@ -25,32 +25,37 @@ from app.schedule.comparing import (
     with_what_was_done,
 )
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
-from app.schedule.joint_records import JointInputs, JointJob, JointPlan, Supposed
+from app.schedule.joint_records import JointInputs, JointJob, JointPlan
 from app.schedule.network import HorizonTooShort
 from app.schedule.notice import Told, with_notice
-from app.schedule.records import Task
+from app.schedule.records import Calendar, Task
 from app.schedule.redate import redated
+from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit, edited
 from app.schedule.work_rules import WorkRules
-from app.store import audit, deliveries, jobs, plans, site
+from app.store import deliveries, jobs, plans, site
 from app.store.day_records import Delivery, HeldPlan, JobPromise, KeptEdit, PurchaseOrder
 from app.store.records import LogEntry, OrderPlaced
 
 PLANNED: tuple[JobState, ...] = ("offered", "signed", "on the roof")
 _PLAN = TypeAdapter(JointPlan)
-_SUBJECT = "joint plan"
 Dates = tuple[tuple[tuple[str, str], date], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PlanView:
-    """The plan that holds beside the one proposed from what is known now."""
+    """The plan that holds beside the one proposed from what is known now.
+
+    `pending` counts the tasks that would lie on other days even without what is supposed.
+    """
 
     held: HeldPlan | None
     proposed: JointPlan
     change: PlanChange
     fingerprint: str
     unreadable: tuple[tuple[int, str], ...]
+    pending: int = 0
+    calendar: Calendar | None = None
 
     @property
     def is_new(self) -> bool:
@@ -87,12 +92,15 @@ def suppose(db: Database, today: date, supposed: Iterable[Supposed]) -> PlanView
     """What would follow from something supposed, beside what is proposed without it; nothing is kept."""
     known = _known(db, today)
     now = _proposed(known.inputs, known.dates)
-    then = replace(known.inputs, supposed=tuple(supposed))
+    then = replace(known.inputs, supposed=(*known.inputs.supposed, *supposed))
     try:
         plan = what_if(known.inputs, then, starts_of(now))
     except HorizonTooShort as fault:
         raise Refused(str(fault)) from fault
-    return PlanView(known.held, plan, change_between(now, plan), fingerprint(plan), known.unreadable)
+    whole, without = _view(known, plan), _view(known, now)
+    pending = len(without.change.tasks) if known.held else 0
+    change = change_between(now, plan)
+    return replace(whole, change=change, pending=pending)
 
 
 def look_for_better(db: Database, today: date) -> PlanView:
@@ -128,25 +136,6 @@ def planned_so(db: Database, today: date, dates: Dates) -> PlanView:
     """The plan in the order of some starts, by what is known now; nothing is kept."""
     known = _known(db, today)
     return _view(known, _proposed(known.inputs, dates))
-
-
-def accept(
-    db: Database, staff: StaffMember, seen: str, why: str, now: datetime, view: PlanView | None = None
-) -> int:
-    """Let the plan with this fingerprint hold; Refused when another one would be proposed by now."""
-    today = now.astimezone().date()
-    view = view or plan_view(db, today)
-    if view.fingerprint != seen:
-        raise Refused("Something changed since you looked at this plan; look at it again before accepting.")
-    with db.write() as session:
-        held = plans.held_plan(session)
-        if (held.id if held else None) != (view.held.id if view.held else None):
-            raise Refused("Somebody accepted another plan meanwhile; look at what is different now.")
-        plan_id = plans.accept_plan(session, view.proposed, why.strip()[:400], staff.name, now)
-        moved = len(view.change.tasks)
-        what = f"accepted plan {plan_id}, {moved} tasks on other days" + (f": {why.strip()}" if why else "")
-        audit.note(session, now, staff.name, what[:400], _SUBJECT)
-    return plan_id
 
 
 def held_plan(db: Database) -> HeldPlan | None:
@@ -189,12 +178,15 @@ def fingerprint(plan: JointPlan) -> str:
 def _view(known: _Known, proposed: JointPlan) -> PlanView:
     if known.held is None:
         empty = JointPlan((), (), (), 0, 0, 0)
+        change = change_between(empty, proposed)
         return PlanView(
-            None, proposed, change_between(empty, proposed), fingerprint(proposed), known.unreadable
+            None, proposed, change, fingerprint(proposed), known.unreadable, calendar=known.inputs.calendar
         )
     whole = with_what_was_done(proposed, known.held.plan, known.done)
     change = change_between(known.held.plan, whole)
-    return PlanView(known.held, whole, change, fingerprint(whole), known.unreadable)
+    return PlanView(
+        known.held, whole, change, fingerprint(whole), known.unreadable, calendar=known.inputs.calendar
+    )
 
 
 @lru_cache(maxsize=128)
@@ -251,7 +243,9 @@ def _known(
         )
     starts = [job.start_on for job in planned]
     calendar = calendar_of(firm, max([today, *starts]), today)
-    return _Known(JointInputs(planned, calendar, rules, today, told=_told(held)), held, tuple(unreadable))
+    expected = tuple(one for one in rules.expected if one.on >= today)
+    inputs = JointInputs(planned, calendar, rules, today, expected, _told(held))
+    return _Known(inputs, held, tuple(unreadable))
 
 
 def _edits(

@@ -255,6 +255,7 @@ class WeekJob:
     title: str
     tasks: tuple[str, ...]
     hold_points: tuple[str, ...]
+    critical: tuple[bool, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,7 @@ def _on_day(worked: WorkedOut, day: date) -> WeekJob | None:
                 worked.sheet.title,
                 tuple(names.get(code, code) for code in entry.tasks),
                 tuple(names.get(code, code) for code in entry.hold_points),
+                tuple(code in plan.critical_path for code in entry.tasks),
             )
     return None
 

@@ -189,8 +189,8 @@ class _Builder:
 
     def _earliest(self, job: JointJob, task: Task) -> date:
         """Give the first day a task may start."""
-        known = [job.start_on, task.not_before_on, task.fixed_on, dict(job.ready_on).get(task.code)]
-        known.append(self.goods.get((job.code, task.code)))
+        goods_on = self.goods.get((job.code, task.code)) or dict(job.ready_on).get(task.code)
+        known = [job.start_on, task.not_before_on, task.fixed_on, goods_on]
         return max(day for day in known if day is not None)
 
     def _no_lift(self, job: JointJob) -> frozenset[date]:

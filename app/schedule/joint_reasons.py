@@ -139,4 +139,4 @@ def _day_words(job: JointJob, task: Task, on: date, *, is_first: bool) -> str:
         return "Nothing stands before it: it starts on the first day that is planned."
     if on == job.start_on:
         return f"The job starts on {on}."
-    return f"Its goods are supposed to come on {on}."
+    return f"Its goods are expected on {on}."

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
 
 from app.schedule.notice import Told
 from app.schedule.records import Calendar, Crew, Task
+from app.schedule.supposed import Supposed
 from app.schedule.work_rules import SiteRules, WorkRules
 
 
@@ -45,32 +45,6 @@ class JointJob:
     site: SiteRules = field(default_factory=SiteRules)
     is_signed: bool = True
     done: tuple[str, ...] = ()
-
-
-SupposedKind = Literal["rain", "cold", "wind", "away", "goods"]
-
-
-@dataclass(frozen=True, slots=True)
-class Supposed:
-    """Something supposed, to see what it would change.
-
-    Attributes
-    ----------
-    kind : str
-        ``rain``, ``cold`` or ``wind`` on a day for every job; ``away``: a crew is not there; ``goods``: the
-        goods of a task of a job come on a day.
-    on : date
-    crew : str
-        For ``away``.
-    job, task : str
-        For ``goods``.
-    """
-
-    kind: SupposedKind
-    on: date
-    crew: str = ""
-    job: str = ""
-    task: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from math import ceil
 from app.schedule import links
 from app.schedule.calendars import is_working_day
 from app.schedule.records import Calendar, Crew, Task
+from app.schedule.supposed import Supposed
 
 HOUR = 60
 RAIN, COLD, WIND = "rain", "cold", "wind"
@@ -108,6 +109,10 @@ class WorkRules:
         How many hoists the shop has; 0 when they are hired as needed.
     notice : tuple of (str, int)
         Working days of notice by outsider. [days]
+    expected : tuple of Supposed
+        Weather and goods that were supposed and then taken into the plan.
+    tell : tuple of (str, str)
+        Crew code or outsider, and the address to which changed days are sent.
     """
 
     starts_h: float = 8.0
@@ -116,6 +121,8 @@ class WorkRules:
     task_weather: tuple[TaskWeather, ...] = TASK_WEATHER
     hoists: int = 1
     notice: tuple[tuple[str, int], ...] = NOTICE
+    expected: tuple[Supposed, ...] = ()
+    tell: tuple[tuple[str, str], ...] = ()
 
 
 def crew_minutes(

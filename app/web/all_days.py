@@ -9,6 +9,8 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Response
 from fastapi.responses import JSONResponse
 
+from app.actions.accepting import accept, forget, take_in
+from app.actions.by_hand import work_rules
 from app.actions.days import crews
 from app.actions.errors import Refused
 from app.actions.improver import (
@@ -19,16 +21,20 @@ from app.actions.improver import (
     start_search,
     stop_search,
 )
-from app.actions.plans import PlanView, accept, look_for_better, plan_view, suppose
-from app.schedule.joint_records import JobOutlook, JointTask, Supposed, SupposedKind
+from app.actions.plans import PlanView, look_for_better, plan_view, suppose
+from app.actions.telling import can_tell, tell_of_change
+from app.schedule.joint_records import JobOutlook, JointTask
 from app.schedule.records import Crew
+from app.schedule.supposed import Supposed, SupposedKind
 from app.web.api import plain
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.forms.plain import as_day
+from app.web.page import day as day_words
 from app.web.page import go, render
+from app.web.rights import may
 from app.web.sheets import Frame, desk_frame
-from app.web.visit import AtDesk, Desk, Posted, text
+from app.web.visit import AtDesk, Desk, Posted, number, text
 
 router = APIRouter()
 _SPAN_DAYS = 21
@@ -42,11 +48,20 @@ _KINDS = (
 
 
 @dataclass(frozen=True, slots=True)
+class DayCell:
+    """A day of a crew: why it is not worked, or its tasks, and the hold points and visits at its jobs."""
+
+    off: str
+    tasks: tuple[tuple[JobOutlook, JointTask], ...]
+    visits: tuple[tuple[JobOutlook, JointTask], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CrewRow:
-    """One crew: for each day the tasks it is on, with the number of their job."""
+    """One crew, day by day."""
 
     crew: Crew
-    cells: tuple[tuple[tuple[JobOutlook, JointTask], ...], ...]
+    cells: tuple[DayCell, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +96,12 @@ class AllDaysSheet:
         Whom it can be supposed of.
     tasks : tuple of (str, str)
         Tasks whose goods can be supposed to come.
+    expected : tuple of (int, str)
+        What was taken into the plan and is still to come, with its place in the list.
+    may_change : bool
+        Whether whoever looks may accept plans.
+    can_tell : bool
+        Whether those whose days change can be told by mail.
     earlier, later : str
         Where the neighbouring days are.
     chosen : dict of str to str
@@ -102,6 +123,9 @@ class AllDaysSheet:
     kinds: tuple[tuple[str, str], ...]
     crews: tuple[Crew, ...]
     tasks: tuple[tuple[str, str], ...]
+    expected: tuple[tuple[int, str], ...]
+    may_change: bool
+    can_tell: bool
     earlier: str
     later: str
     chosen: dict[str, str]
@@ -138,13 +162,28 @@ def show_all_days_json(desk: AtDesk) -> Response:
 @router.post("/days")
 def save_plan(desk: AtDesk, form: Posted) -> Response:
     """Let the plan that was seen hold."""
-    way = text(form, "better", 5)
+    way, seen, why = text(form, "better", 5), text(form, "seen", 64), text(form, "why")
+    faults: tuple[str, ...] = ()
     try:
-        seen = _better(desk, way) if way else None
-        accept(desk.db, desk.staff, text(form, "seen", 64), text(form, "why"), desk.now, seen)
+        if text(form, "forget"):
+            forget(desk.db, desk.staff, number(form, "forget"), desk.now)
+            return go("/days?said=saved")
+        if text(form, "kind"):
+            supposed, _, _ = _supposed(
+                {name: text(form, name, 80) for name in ("kind", "on", "crew", "task")}
+            )
+            if supposed is None:
+                raise Refused("What was supposed cannot be read; suppose it again.")
+            plan_id, view = take_in(desk.db, desk.staff, supposed, seen, why, desk.now)
+        else:
+            view = _better(desk, way) if way else plan_view(desk.db, desk.today)
+            plan_id = accept(desk.db, desk.staff, seen, why, desk.now, view)
+        if text(form, "tell"):
+            _, faults = tell_of_change(desk.db, view, plan_id, why, desk.now)
     except Refused as refusal:
-        view = plan_view(desk.db, desk.today)
-        return _page(desk, view, {}, (Fault(refusal.reason),), ("", ""))
+        faults = (refusal.reason,)
+    if faults:
+        return _page(desk, plan_view(desk.db, desk.today), {}, tuple(map(Fault, faults)), ("", ""))
     return go("/days?said=accepted")
 
 
@@ -223,7 +262,7 @@ def _page(
         search=search_state(),
         has_exact=is_installed(),
         days=days,
-        rows=tuple(CrewRow(crew, _cells(crew, days, tasks, names)) for crew in known),
+        rows=tuple(CrewRow(crew, _cells(crew, days, view, names)) for crew in known),
         outsiders=tuple(
             (names[task.job], task)
             for task in sorted(tasks, key=lambda task: task.start_on)
@@ -235,6 +274,13 @@ def _page(
         kinds=_KINDS,
         crews=known,
         tasks=tuple((f"{task.job}/{task.code}", _task_words(task, names)) for task in tasks),
+        expected=tuple(
+            (place, _expected_words(one, tasks, names))
+            for place, one in enumerate(work_rules(desk.db).expected)
+            if one.on >= desk.today
+        ),
+        may_change=may(desk.staff, "POST", "/days"),
+        can_tell=can_tell(desk.db),
         earlier="/days?" + urlencode({"from": (first - timedelta(days=14)).isoformat()}),
         later="/days?" + urlencode({"from": (first + timedelta(days=14)).isoformat()}),
         chosen=chosen,
@@ -243,16 +289,37 @@ def _page(
     return render(desk.request, "pages/all_days.html", sheet, 422 if faults else 200)
 
 
+def _expected_words(one: Supposed, tasks: Iterable[JointTask], names: dict[str, JobOutlook]) -> str:
+    """Something expected, in words."""
+    if one.kind != "goods":
+        return f"{dict(_KINDS)[one.kind]}, {day_words(one.on)}"
+    found = (_task_words(task, names) for task in tasks if (task.job, task.code) == (one.job, one.task))
+    return f"goods of {next(found, one.task)} come, {day_words(one.on)}"
+
+
 def _task_words(task: JointTask, names: dict[str, JobOutlook]) -> str:
     job = names.get(task.job)
     return f"{job.number} {task.name}" if job else task.name
 
 
 def _cells(
-    crew: Crew, days: Iterable[date], tasks: Iterable[JointTask], names: dict[str, JobOutlook]
-) -> tuple[tuple[tuple[JobOutlook, JointTask], ...], ...]:
-    """The tasks of a crew on each day."""
-    mine = [task for task in tasks if task.who == crew.code and task.job in names]
+    crew: Crew, days: Iterable[date], view: PlanView | None, names: dict[str, JobOutlook]
+) -> tuple[DayCell, ...]:
+    """What a crew does on each day, and who looks or comes at its jobs."""
+    if view is None:
+        return ()
+    off = dict(view.calendar.days_off) if view.calendar else {}
+    weekdays = view.calendar.weekdays if view.calendar else range(7)
+    known = [(names[task.job], task) for task in view.proposed.tasks if task.job in names]
+    mine = [(job, task) for job, task in known if task.who == crew.code and not task.is_hold_point]
+    visits = [(job, task) for job, task in known if job.crew == crew.code and task.who != crew.code]
+
+    def on(rows: list[tuple[JobOutlook, JointTask]], day: date) -> tuple[tuple[JobOutlook, JointTask], ...]:
+        return tuple((job, task) for job, task in rows if task.start_on <= day <= task.end_on)
+
     return tuple(
-        tuple((names[task.job], task) for task in mine if task.start_on <= day <= task.end_on) for day in days
+        DayCell(name, (), ())
+        if (name := off.get(day, "" if day.weekday() in weekdays else "not worked"))
+        else DayCell("", on(mine, day), on(visits, day))
+        for day in days
     )

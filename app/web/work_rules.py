@@ -34,6 +34,13 @@ _FORM = (
     ),
     *(Entry(name, f"Notice of the {who}", "count", unit="working days") for name, who in _NOTICE),
     Entry(
+        "tell",
+        "Told by mail when their days change",
+        "words",
+        "One a line: crew or outsider; address. Example: licensed electrician; spark@example.org",
+        is_needed=False,
+    ),
+    Entry(
         "weather",
         "Rules by task",
         "words",
@@ -73,7 +80,7 @@ class WorkRulesSheet:
 @router.get("/shop/work")
 def show_work_rules(desk: AtDesk) -> Response:
     """The rules of work."""
-    return _page(desk, _values(work_rules(desk.db)), {})
+    return _page(desk, _values(work_rules(desk.db), _names(desk)), {})
 
 
 @router.post("/shop/work")
@@ -84,7 +91,7 @@ def save_rules_of_work(desk: AtDesk, form: Posted) -> Response:
         return _save_absence(desk, form, rules)
     values = typed(_FORM, form)
     faults: dict[str, str] = {}
-    new = _read(rules, values, faults)
+    new = _read(rules, values, faults, _names(desk))
     return _page(desk, values, faults) if faults else _save(desk, new, values)
 
 
@@ -92,15 +99,15 @@ def _save_absence(desk: Desk, form: Posted, rules: WorkRules) -> Response:
     removed = text(form, "remove")
     if removed:
         kept = tuple(one for number, one in enumerate(rules.absences) if str(number) != removed)
-        return _save(desk, replace(rules, absences=kept), _values(rules))
+        return _save(desk, replace(rules, absences=kept), _values(rules, _names(desk)))
     first, last = as_day(text(form, "from_on")), as_day(text(form, "until_on") or text(form, "from_on"))
     who = text(form, "crew", 40)
     if first is None or last is None or who not in {"", HOIST, *(crew.code for crew in crews(desk.db))}:
         words = "Give the first day as year-month-day, such as 2026-05-14"
-        return _page(desk, _values(rules), {}, (Fault(words, field_id("from_on")),))
+        return _page(desk, _values(rules, _names(desk)), {}, (Fault(words, field_id("from_on")),))
     reason = text(form, "reason", 120) or "leave"
     new = Absence(first, last, who, text(form, "person", 120), reason)
-    return _save(desk, replace(rules, absences=(*rules.absences, new)), _values(rules))
+    return _save(desk, replace(rules, absences=(*rules.absences, new)), _values(rules, _names(desk)))
 
 
 def _save(desk: Desk, rules: WorkRules, values: dict[str, str]) -> Response:
@@ -111,7 +118,14 @@ def _save(desk: Desk, rules: WorkRules, values: dict[str, str]) -> Response:
     return go("/shop/work?said=saved")
 
 
-def _read(rules: WorkRules, values: dict[str, str], faults: dict[str, str]) -> WorkRules:
+def _names(desk: Desk) -> dict[str, str]:
+    """The crews by code."""
+    return {crew.code: crew.name for crew in crews(desk.db)}
+
+
+def _read(
+    rules: WorkRules, values: dict[str, str], faults: dict[str, str], names: dict[str, str]
+) -> WorkRules:
     """The rules as typed; what cannot be read is put into `faults`."""
     starts = as_decimal(values["starts_h"])
     if starts is None or not 0 <= starts < 24:
@@ -131,6 +145,7 @@ def _read(rules: WorkRules, values: dict[str, str], faults: dict[str, str]) -> W
             faults["weather"] = f"“{line[:60]}” should read: task; rain, cold or wind; the rule in words"
             break
         weather.append(TaskWeather(*parts))
+    tell = _tell(values["tell"], names, faults)
     if faults:
         return rules
     return replace(
@@ -139,12 +154,30 @@ def _read(rules: WorkRules, values: dict[str, str], faults: dict[str, str]) -> W
         hoists=int(values["hoists"]),
         lost_days=tuple(float(one or 0) for one in lost),
         task_weather=tuple(weather),
+        tell=tell,
         notice=tuple((who, int(values[name])) for name, who in _NOTICE),
     )
 
 
-def _values(rules: WorkRules) -> dict[str, str]:
+def _tell(typed: str, names: dict[str, str], faults: dict[str, str]) -> tuple[tuple[str, str], ...]:
+    """Who is told where, by crew code or outsider; a line that cannot be read is put into `faults`."""
+    codes = {name.casefold(): code for code, name in names.items()} | {
+        who.casefold(): who for _, who in _NOTICE
+    }
+    found = []
+    for line in filter(None, map(str.strip, typed.splitlines())):
+        who, _, address = (part.strip() for part in line.partition(";"))
+        if who.casefold() not in codes or "@" not in address or len(address) > 200:
+            known = ", ".join([*names.values(), *(who for _, who in _NOTICE)])
+            faults["tell"] = f"“{line[:60]}” should read: name; address. The names are {known}"
+            break
+        found.append((codes[who.casefold()], address))
+    return tuple(found)
+
+
+def _values(rules: WorkRules, names: dict[str, str]) -> dict[str, str]:
     return {
+        "tell": "\n".join(f"{names.get(who, who)}; {address}" for who, address in rules.tell),
         "starts_h": f"{rules.starts_h:g}",
         "hoists": str(rules.hoists),
         "lost": " ".join(f"{days:g}" for days in rules.lost_days),

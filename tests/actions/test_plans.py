@@ -6,6 +6,7 @@ import pytest
 from ical.calendar_stream import IcsCalendarStream
 from icalendar import Calendar
 
+from app.actions.accepting import accept, forget, take_in
 from app.actions.by_hand import edit_task, let_task_be, save_promise, save_work_rules, task_edits, work_rules
 from app.actions.database import Database
 from app.actions.day_records import Delivery
@@ -14,16 +15,21 @@ from app.actions.errors import NotFound, Refused
 from app.actions.feeds import CREW, JOB, feed, make_feed, revoke_feed
 from app.actions.jobs import set_state
 from app.actions.log import add_entry
+from app.actions.mail import MailServer, save_mail_server
 from app.actions.offer import make_link, offer
-from app.actions.plans import accept, dated, held_plan, plan_view, suppose
+from app.actions.plans import dated, held_plan, plan_view, suppose
 from app.actions.purchases import confirm_order, goods_sheet, note_delivery, order_paper, place_order
 from app.actions.records import StaffMember
 from app.actions.sign import exchange, offer_for, sign
 from app.actions.takeoff import work_out
-from app.schedule.joint_records import Supposed
+from app.actions.telling import can_tell, tell_of_change
+from app.schedule import links
+from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit
 from app.schedule.work_rules import Absence, SiteRules, WorkRules
 from tests.actions.conftest import NOW, Printer
+from tests.actions.test_mail import Box
+from tests.actions.test_mail import box as box  # noqa: PLC0414 - the fixture
 
 TODAY = date(2026, 5, 4)
 START = date(2026, 6, 1)
@@ -84,6 +90,69 @@ def test_rain_is_supposed_and_nothing_is_kept(db: Database, owner: StaffMember, 
     view = suppose(db, TODAY, (Supposed("rain", first),))
     assert view.change.jobs[0].days > 0
     assert plan_view(db, TODAY).change.is_empty
+
+
+def test_what_was_supposed_is_expected_once_it_is_taken_in_and_the_plan_seen_holds(
+    db: Database, owner: StaffMember, signed_job: int
+) -> None:
+    accepted(db, owner)
+    first = dated(db, work_out(db, signed_job, TODAY)).answer.days.start_on
+    rain = Supposed("rain", first)
+    view = suppose(db, TODAY, (rain,))
+    with pytest.raises(Refused, match="changed since you looked"):
+        take_in(db, owner, rain, "another", "", NOW)
+    assert work_rules(db).expected == ()
+    take_in(db, owner, rain, view.fingerprint, "the forecast", NOW)
+    assert work_rules(db).expected == (rain,)
+    assert dated(db, work_out(db, signed_job, TODAY)).answer.days.start_on > first
+    assert plan_view(db, TODAY).change.is_empty
+    forget(db, owner, 0, NOW)
+    assert work_rules(db).expected == ()
+    assert plan_view(db, TODAY).change.jobs[0].days < 0
+
+
+def test_goods_taken_in_anew_replace_what_was_expected_of_them(
+    db: Database, owner: StaffMember, signed_job: int
+) -> None:
+    accepted(db, owner)
+    for days in (40, 30):
+        goods = Supposed("goods", START + timedelta(days=days), job=str(signed_job), task="boards")
+        take_in(db, owner, goods, suppose(db, TODAY, (goods,)).fingerprint, "", NOW)
+    assert work_rules(db).expected == (goods,)
+    held = held_plan(db)
+    assert held is not None
+    assert next(task.start_on for task in held.plan.tasks if task.code == "boards") >= goods.on
+
+
+def test_a_crew_taken_in_as_away_stands_among_those_who_are_away(
+    db: Database, owner: StaffMember, signed_job: int
+) -> None:
+    accepted(db, owner)
+    away = Supposed("away", START, crew="south")
+    take_in(db, owner, away, suppose(db, TODAY, (away,)).fingerprint, "course", NOW)
+    assert work_rules(db).absences == (Absence(START, START, "south", reason="course"),)
+    assert plan_view(db, TODAY).change.is_empty
+
+
+def test_those_whose_days_change_are_told_by_mail_and_nobody_else(
+    db: Database, owner: StaffMember, signed_job: int, box: tuple[Box, int]
+) -> None:
+    accepted(db, owner)
+    server = MailServer("127.0.0.1", box[1], "none", "", "office@skerrow.example")
+    save_mail_server(db, owner, server, NOW)
+    tell = (("south", "south@skerrow.example"), ("north", "north@skerrow.example"))
+    tell = (*tell, (links.ROOFER, "nobody@skerrow.example"))
+    assert not can_tell(db)
+    save_work_rules(db, owner, WorkRules(tell=tell), NOW)
+    assert can_tell(db)
+    rain = Supposed("rain", START)
+    plan_id, view = take_in(db, owner, rain, suppose(db, TODAY, (rain,)).fingerprint, "rain", NOW)
+    told, faults = tell_of_change(db, view, plan_id, "rain", NOW)
+    assert told == ("South quay crew",)
+    assert ["no such mailbox" in fault for fault in faults] == [True]
+    text = box[0].letters[0].get_content()
+    assert "Why: rain" in text
+    assert "Tue 2026-06-02, before: Mon 2026-06-01" in text
 
 
 def test_a_task_set_by_hand_needs_a_reason_and_is_let_be_again(

@@ -7,9 +7,10 @@ from app.schedule import links
 from app.schedule.calendars import add_working_days
 from app.schedule.comparing import change_between, what_if
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
-from app.schedule.joint_records import JointInputs, JointPlan, JointTask, Supposed
+from app.schedule.joint_records import JointInputs, JointPlan, JointTask
 from app.schedule.notice import Told, with_notice
 from app.schedule.records import Task
+from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit, edit_fault, edited
 from app.schedule.work_rules import Absence, SiteRules, TaskWeather, WorkRules
 from tests.schedule.joint_jobs import CREWS, MONDAY, WEEK, a_joint_job, a_task, inputs_of
@@ -147,7 +148,14 @@ def test_goods_that_come_on_friday_move_the_task_and_what_follows() -> None:
     change = change_between(then, now)
     assert [moved.code for moved in change.tasks] == ["boards"]
     assert change.jobs[0].days == 2
-    assert "supposed to come" in task_in(now, "boards").because
+    assert "goods are expected on 2026-05-08" in task_in(now, "boards").because
+
+
+def test_goods_expected_early_let_the_task_start_before_its_lead_time() -> None:
+    late = inputs_of(a_joint_job(ready_on=(("boards", date(2026, 5, 20)),)))
+    early = replace(late, supposed=(Supposed("goods", FRIDAY, job="1", task="boards"),))
+    assert task_in(joint_plan(late), "boards").start_on == date(2026, 5, 20)
+    assert task_in(joint_plan(early), "boards").start_on == FRIDAY
 
 
 def test_a_fixed_day_that_passes_is_a_promise_broken_with_its_reason() -> None:

@@ -14,11 +14,12 @@ from app.schedule.bounds import impossible
 from app.schedule.calendars import add_working_days, is_working_day
 from app.schedule.joint_network import joined
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
-from app.schedule.joint_records import JointInputs, JointJob, Supposed
+from app.schedule.joint_records import JointInputs, JointJob
 from app.schedule.network import FIRM, Network, Ready, Wait, Work
 from app.schedule.notice import Told
 from app.schedule.passes import serial_pass
 from app.schedule.search import score, solve
+from app.schedule.supposed import Supposed
 from tests.schedule.joint_jobs import CREWS, MONDAY, a_year
 
 SEEDS = st.integers(0, 10_000)
