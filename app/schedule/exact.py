@@ -118,13 +118,18 @@ class _Parts:
     weight: int
     ready: Ready
     due: dict[int, int]
+    start_by: list[tuple[int, int]]
 
     def late_of(self, placed: Placed) -> int:
         """Count the late working days of a plan."""
         ends: dict[int, int] = {}
         for number, job in enumerate(self.ready.jobs):
             ends[job] = max(ends.get(job, 0), self.ready.firm_seen[placed.ends[number] + 1])
-        return sum(max(0, ends[job] - due) for job, due in self.due.items() if job in ends)
+        late = sum(max(0, ends[job] - due) for job, due in self.due.items() if job in ends)
+        return late + sum(
+            max(0, self.ready.firm_seen[placed.starts[number]] - self.ready.firm_seen[day])
+            for number, day in self.start_by
+        )
 
 
 def _model(network: Network, start: Placed) -> tuple[Any, _Parts]:
@@ -190,8 +195,13 @@ def _objective(
             late = model.new_int_var(0, last + 1, f"l{job}")
             model.add(late >= finish - due[job])
             terms.append(weight * late)
+    place = {work.code: number for number, work in enumerate(network.works)}
+    for code, day in network.start_by:
+        late = model.new_int_var(0, last + 1, f"b{place[code]}")
+        model.add(late >= starts[place[code]] - ready.firm_seen[day])
+        terms.append(weight * late)
     model.minimize(sum(terms))
-    return _Parts(starts, weight, ready, due)
+    return _Parts(starts, weight, ready, due, [(place[code], day) for code, day in network.start_by])
 
 
 def _lengths(ready: Ready, number: int, last: int) -> list[int]:

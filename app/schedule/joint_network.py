@@ -83,8 +83,14 @@ def joined(inputs: JointInputs) -> Joined:
         for job in inputs.jobs
         if job.finish_by_on is not None and len(job.done) < len(job.tasks)
     )
+    start_by = tuple(
+        (work_code(job.code, task.code), max(0, (task.fixed_on - inputs.today).days))
+        for job, task in pairs
+        if task.fixed_on is not None
+    )
     network = Network(
         works=works,
+        start_by=start_by,
         capacities=(*((code, 1) for code in crews), *hoists),
         calendars=tuple(builder.calendars.items()),
         due=due,

@@ -69,6 +69,8 @@ class Network:
         Last day promised, by job.
     sites : tuple of (str, str)
         Site by job, for counting moves; a job without one is its own site.
+    start_by : tuple of (str, int)
+        Day promised for the start, by code of the work.
     crews : frozenset of str
         Those of the capacities whose idle days and moves count.
     """
@@ -79,6 +81,7 @@ class Network:
     due: tuple[tuple[str, int], ...] = ()
     sites: tuple[tuple[str, str], ...] = ()
     crews: frozenset[str] = frozenset()
+    start_by: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from app.schedule.records import Task
 from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit, edit_fault, edited
 from app.schedule.work_rules import Absence, SiteRules, TaskWeather, WorkRules
-from tests.schedule.joint_jobs import CREWS, MONDAY, WEEK, a_joint_job, a_task, inputs_of
+from tests.schedule.joint_jobs import CREWS, MONDAY, WEEK, a_joint_job, a_task, a_year, inputs_of
 
 TUESDAY, FRIDAY = date(2026, 5, 5), date(2026, 5, 8)
 
@@ -93,6 +93,18 @@ def test_a_promise_decides_which_job_goes_first() -> None:
     plan = joint_plan(inputs_of(calm, urgent))
     assert task_in(plan, "frame", "2").start_on == MONDAY
     assert plan.late_days == 0
+
+
+def test_a_day_promised_for_a_task_decides_which_roof_the_crew_is_on() -> None:
+    calm = a_joint_job("1", (a_task("frame", 64.0),))
+    urgent = a_joint_job("2", (a_task("frame", 16.0, fixed_on=TUESDAY, changed="promised for 2026-05-05"),))
+    plan = joint_plan(inputs_of(calm, urgent))
+    assert task_in(plan, "frame", "2").start_on == TUESDAY
+    assert plan.late_days == 0
+
+
+def test_late_jobs_are_put_forward_until_every_promise_that_can_be_kept_is_kept() -> None:
+    assert [joint_plan(a_year(seed)).late_days for seed in (1, 2, 3)] == [0, 0, 0]
 
 
 def test_what_cannot_fit_is_proven_with_the_days_it_lacks() -> None:
