@@ -11,7 +11,7 @@ from app.actions.sign import open_link
 from app.actions.tokens import token_hash
 from app.store import links, offers
 
-HOLDS = timedelta(minutes=15)
+HOLDS = timedelta(minutes=10)  # OWASP ASVS 5.0.0, 6.5.5
 MOST_TRIES = 5
 WAIT = timedelta(seconds=30)
 

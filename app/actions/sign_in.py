@@ -13,6 +13,7 @@ from app.store import audit, people
 
 IDLE = timedelta(hours=12)
 LONGEST = timedelta(days=14)
+AHEAD = timedelta(hours=1)  # a session begun later than this is of a clock that was wrong
 # How old "last seen" may be before it is written again, so that a page view is not a write.
 SEEN_STEP = timedelta(minutes=5)
 # How long the second factor is waited for after the password.
@@ -107,7 +108,7 @@ def finish_sign_in(
     """Give a new session for a waiting one and the right code; Refused when wrong or too late, TooOften."""
     with db.read() as session:
         found = people.waiting_session(session, token_hash(waiting))
-    if found is None or now - found[1] >= WAIT:
+    if found is None or abs(now - found[1]) >= WAIT:
         raise Refused("The time for the code is over. Sign in with your password again.")
     member, token = found[0], new_token()
     limits = ((f"code of {member.email}", 8),)
@@ -126,14 +127,14 @@ def finish_sign_in(
 
 
 def staff_for(db: Database, token: str, now: datetime) -> StaffMember | None:
-    """Tell whose session this is, or None when it has ended (idle 12 h, at most 14 days)."""
+    """Tell whose session this is, or None when it has ended (idle 12 h, 14 days, begun in future)."""
     hashed = token_hash(token)
     with db.read() as session:
         found = people.session_of(session, hashed)
     if found is None:
         return None
     member, made_at, seen_at = found
-    if now - made_at >= LONGEST or now - seen_at >= IDLE:
+    if now - made_at >= LONGEST or now - seen_at >= IDLE or made_at - now >= AHEAD:
         sign_out(db, token)
         return None
     if now - seen_at >= SEEN_STEP:

@@ -167,8 +167,12 @@ def guesses(
     session: Session, kind: str, sender: str, now: datetime, window: timedelta
 ) -> tuple[int, datetime | None]:
     """Give how many wrong guesses a sender made within a time, and when the first of them was."""
+    # Neither too long ago nor of a clock that ran ahead: that would shut somebody out for years.
     query = select(func.count(), func.min(GuessRow.at)).where(
-        GuessRow.kind == kind, GuessRow.sender == sender[:300], GuessRow.at > now - window
+        GuessRow.kind == kind,
+        GuessRow.sender == sender[:300],
+        GuessRow.at > now - window,
+        GuessRow.at < now + window,
     )
     count, first = session.execute(query).one()
     return count, first

@@ -3,6 +3,7 @@
 import os
 import shutil
 import sqlite3
+import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from datetime import UTC, datetime, timedelta
@@ -14,10 +15,12 @@ from fastapi import FastAPI
 from sqlalchemy import event, text
 from sqlalchemy.exc import OperationalError
 
-from app.actions.backup import BackupError, back_up, check, export_firm, import_firm
+from app.actions.backup import BackupError, back_up, check, export_firm, import_firm, restore
 from app.actions.database import Database, NotKept, Unreachable, open_database
 from app.actions.sign import offer_for, sign
+from app.actions.tokens import token_hash
 from app.documents.proposal import proposal_pdf
+from app.store import people
 from app.store.check import check as check_store
 from app.web import routes
 from tests.trust.kill import Template, form
@@ -107,8 +110,16 @@ def test_a_broken_clock_loses_nothing(
     now = clock[0]
     for at in (now - timedelta(days=3650), now, datetime(1970, 1, 2, tzinfo=UTC), now):
         clock[0] = at
+        if abs(at - now) > timedelta(hours=1):
+            assert browser.get("/").heading == "Sign in"
+            browser.browser.cookies.clear()
+            browser.browser.cookies.set("session", template.session)
+        with db.write() as session:  # as signing in again does
+            people.end_session(session, token_hash(template.session))
+            people.add_session(session, 1, token_hash(template.session), at)
         add(browser, template, f"At {at:%Y}", 303)
         assert browser.get("/").heading == "This week"
+        assert f"At {at:%Y}" in browser.get("/clients").text
     clock[0] = now + timedelta(days=7300)
     assert browser.get("/jobs").heading == "Sign in"
     assert check(db).faults == ()
@@ -191,6 +202,86 @@ def test_a_backup_whose_nth_call_fails_leaves_no_half_file(
     assert back_up(db, folder / "last.sqlite").rows
     assert db.path is not None
     assert check(db).faults == ()
+
+
+@contextmanager
+def failing_sqlite(monkeypatch: pytest.MonkeyPatch, number: int) -> Iterator[list[int]]:
+    """Let the call of that number, of all that a backup makes of SQLite, fail as on a bad disk."""
+    seen, real = [0], sqlite3.connect
+
+    def count() -> None:
+        seen[0] += 1
+        if seen[0] == number:
+            raise BrokenOff("disk I/O error")
+
+    class Counted(sqlite3.Connection):
+        def execute(self, *words: Any) -> sqlite3.Cursor:
+            count()
+            return super().execute(*words)
+
+        def backup(self, *words: Any, **others: Any) -> None:
+            count()
+            super().backup(*words, **others)
+
+    def connect(*words: Any, **others: Any) -> sqlite3.Connection:
+        count()
+        return real(*words, **{"factory": Counted, **others})
+
+    with monkeypatch.context() as patch:
+        patch.setattr("app.store.backup.sqlite3.connect", connect)
+        yield seen
+
+
+@pytest.mark.parametrize("command", ["backup", "restore"])
+def test_a_backup_or_restore_whose_nth_call_of_the_database_fails_leaves_all_as_it_was(
+    db: Database, tmp_path: Path, command: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    good, failed, number = tmp_path / "good.sqlite", 0, 0
+    back_up(db, good)
+    before = good.read_bytes()
+    while True:
+        number += 1
+        target = tmp_path / f"{number}.sqlite"
+        with failing_sqlite(monkeypatch, number) as seen:
+            try:
+                back_up(db, target) if command == "backup" else restore(db, good)
+            except (BackupError, NotKept, sqlite3.OperationalError, OperationalError):
+                failed += 1
+                assert not target.exists()
+        if seen[0] < number:
+            break
+        assert good.read_bytes() == before
+        assert [path.name for path in tmp_path.iterdir() if path.name.startswith(".upstand")] == []
+        # Also after the worst moment the database is whole: as it was, or as the backup says.
+        assert check(db).faults == (), number
+    assert failed > 8
+
+
+def test_an_import_whose_nth_reading_of_the_archive_fails_leaves_an_empty_database(
+    db: Database, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    export_firm(db, tmp_path / "firm.zip", datetime.now(UTC))
+    real, seen = zipfile.ZipFile.read, [0]
+    other = open_database(f"sqlite:///{tmp_path / 'other.sqlite'}")
+    for number in (1, 2, 9, 20, 31, 42):
+        seen[0] = 0
+
+        def read(self: zipfile.ZipFile, *words: Any, _number: int = number) -> bytes:
+            seen[0] += 1
+            if seen[0] == _number:
+                raise OSError(5, "Input/output error")
+            return real(self, *words)
+
+        with monkeypatch.context() as patch:
+            patch.setattr(zipfile.ZipFile, "read", read)
+            with pytest.raises(BackupError, match="cannot be read"):
+                import_firm(other, tmp_path / "firm.zip")
+        if number > 1:
+            with other.read() as session:
+                assert session.execute(text("SELECT count(*) FROM staff")).scalar_one() == 0
+    import_firm(other, tmp_path / "firm.zip")
+    assert check(other).faults == ()
+    other.close()
 
 
 def test_an_import_whose_nth_statement_fails_leaves_an_empty_database(db: Database, tmp_path: Path) -> None:
