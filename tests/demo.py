@@ -63,7 +63,7 @@ def answer(name: str = "harbour-workshop") -> WholeJob:
 
 
 def wording() -> tuple[Wording, ...]:
-    files = sorted((SEED / "shop" / "wording").glob("*.md"))
+    files = sorted(file for file in (SEED / "shop" / "wording").glob("*.md") if "." not in file.stem)
     return tuple(read_wording(file.stem, file.read_text(encoding="utf-8")) for file in files)
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
+from app.actions.never_kept import refuse_numbers
 from app.actions.records import ClientCard, StaffMember
 from app.store import audit, clients
 
@@ -74,6 +75,7 @@ def _tidy(name: str, email: str, phone: str, address: str) -> dict[str, str]:
         raise Refused("A client needs a name.")
     if email.strip() and "@" not in email:
         raise Refused(f"{email!r} is not an e-mail address; leave it empty or give one like ada@example.org.")
+    refuse_numbers(name, email, phone, address)
     return {
         "name": name.strip()[:120],
         "email": email.strip()[:254],

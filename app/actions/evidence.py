@@ -39,6 +39,8 @@ def evidence_of(
             "program": inputs.package_version,
             "wording": [[text.code, text.source] for text in inputs.wording],
             "withdrawal": inputs.withdrawal,
+            "withdrawal_source": inputs.clock.source if inputs.clock else "",
+            "unsaid": [list(point) for point in inputs.unsaid],
             "language": inputs.terms.language,
             "link": opening.link.id,
             "link_made_at": _instant(opening.link.made_at),

@@ -2,15 +2,16 @@
 
 from datetime import date
 
-from app.actions.clock import day_of
+from app.actions.cancel import clock_of, rule_of
 from app.actions.database import Database
+from app.actions.frozen import read_inputs
 from app.actions.log import hold_points_of
 from app.actions.records import JobSheet, RevisionCard, WorkedOut
 from app.actions.starting import NOT_MEASURED
-from app.actions.takeoff import calendar_of, shop_of, work_out
+from app.actions.takeoff import work_out
 from app.agreement.states import JobFacts, JobState
-from app.agreement.withdrawal import WithdrawalClock, clock, preset
-from app.store import offers
+from app.agreement.withdrawal import WithdrawalClock
+from app.store import offers, shop
 from app.whole_job import WholeJob
 
 
@@ -37,7 +38,7 @@ def facts_for(db: Database, sheet: JobSheet, state: JobState, today: date, reaso
 
 
 def _may_still_cancel(db: Database, cards: tuple[RevisionCard, ...], today: date) -> bool:
-    """Tell whether the clock of the shop's preset runs on the first signature; no preset, no clock."""
+    """Tell whether the clock runs on the first signature; without a rule of law there is none."""
     found = _clock(db, cards, today)
     return found is not None and found.is_running
 
@@ -51,15 +52,15 @@ def cancel_clock(db: Database, job_id: int, today: date) -> WithdrawalClock | No
 
 
 def _clock(db: Database, cards: tuple[RevisionCard, ...], today: date) -> WithdrawalClock | None:
-    signed = [card.sign_off for card in cards if card.sign_off]
-    if not signed:
+    """The clock of the first signature that holds: by the law frozen with it, else the shop's of today."""
+    holding = [card for card in cards if card.sign_off]
+    if not holding:
         return None
-    _, firm = shop_of(db, today)
-    if not firm.withdrawal:
-        return None
-    signed_on = day_of(signed[-1].signed_at)
-    holidays = [day for day, _ in calendar_of(firm, signed_on, today).days_off]
-    return clock(preset(firm.withdrawal), signed_on, holidays, today)
+    with db.read() as session:
+        frozen = offers.frozen_with(session, holding[-1].id)
+        assert frozen is not None
+        rule = rule_of(shop.read_shop(session))
+        return clock_of(session, holding[-1], read_inputs(frozen.inputs), today, rule)
 
 
 def is_measured(sheet: JobSheet) -> bool:

@@ -8,6 +8,7 @@ from app.actions.errors import Refused
 from app.actions.records import StaffMember
 from app.actions.shop_files import put_shop_files, read_shop_files
 from app.agreement.records import Party
+from app.agreement.terms import NO_TERMS
 from app.settings import SEED_DATA
 from app.store import audit
 from app.store import shop as shop_store
@@ -19,7 +20,8 @@ def open_with_examples(db: Database, staff: StaffMember, firm: Party, now: datet
         raise Refused("Only the owner enters the firm.")
     if not firm.name.strip():
         raise Refused("The firm needs a name; it stands on every document.")
-    files = replace(read_shop_files(SEED_DATA / "shop"), firm=firm)
+    # The example's particulars are no firm's own: they stay blank until it has entered its own.
+    files = replace(read_shop_files(SEED_DATA / "shop"), firm=firm, terms=NO_TERMS)
     with db.write() as session:
         if shop_store.has_shop(session):
             raise Refused("The shop is entered already.")

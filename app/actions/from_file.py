@@ -12,6 +12,7 @@ from app.actions.shop_files import read_shop_files, shop_as_of
 from app.actions.takeoff import USUAL_WAIT, calendar_of, crew_of, shop_of
 from app.agreement.records import Party
 from app.agreement.revision import make_revision
+from app.agreement.terms import terms_in, wording_in
 from app.job.errors import InputError, InputErrors
 from app.job.file import read_job_text
 from app.job.job import Job
@@ -101,7 +102,8 @@ def proposal_of(answered: FileAnswer, client: Party, renderer: Renderer) -> byte
             job_number=answered.job.id,
             answer=answered.answer,
             revision=revision,
-            wording=firm.wording,
+            wording=wording_in(firm.wording, firm.terms.language),
+            terms=terms_in(firm.terms, firm.terms.language),
             site_address=client.address,
         )
     )

@@ -10,6 +10,7 @@ from pydantic import TypeAdapter
 from app.agreement.fingerprint import canonical_json, fingerprint_of_text
 from app.agreement.records import Party, PaymentStage, Wording
 from app.agreement.terms import NO_TERMS, OfferTerms
+from app.agreement.withdrawal import WithdrawalRule
 from app.job.findings import Assumption, Finding
 from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.records import Estimate, PriceBook
@@ -41,6 +42,8 @@ class FrozenInputs:
     ticked: tuple[str, ...] = ()  # options in
     withdrawal: str = ""  # code of the law's clock, as it was when offered
     terms: OfferTerms = NO_TERMS
+    clock: WithdrawalRule | None = None  # the law's clock itself, whatever the presets say later
+    unsaid: tuple[tuple[int, str, str], ...] = ()  # points that the offer does not say: number, point, reason
 
 
 @dataclass(frozen=True)
@@ -55,6 +58,8 @@ class FrozenResults:
     assumptions: tuple[Assumption, ...]
     plan_svg: str
     dead_kg: float = 0.0
+    parts: tuple[tuple[str, str], ...] = ()  # what the client gets: where, what
+    walls: tuple[tuple[str, str], ...] = ()  # elevations: wall, drawing
 
 
 # Frozen texts never change, and a client reads the same one many times: the last few are kept as read.

@@ -1,16 +1,19 @@
 """Offering: a frozen revision, and the client's link to it."""
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from importlib.metadata import version
 
+from app.actions.cancel import last_days, rule_of
 from app.actions.clock import day_at, day_of, zone_of
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
 from app.actions.facts import is_measured, stops_of
 from app.actions.frozen import FrozenInputs, FrozenResults, as_text, both, read_results
+from app.actions.offer_page import Unsaid, points_of, spoken, unsaid_points
 from app.actions.options import combined, names_of
 from app.actions.records import (
     JobSheet,
@@ -29,14 +32,15 @@ from app.agreement.fingerprint import fingerprint_of_text
 from app.agreement.records import Party
 from app.agreement.revision import make_revision
 from app.agreement.stages import DEPOSIT_CAPS, DepositCap, payment_stages
-from app.agreement.withdrawal import last_day, preset
+from app.agreement.terms import Language
 from app.agreement.wording import gaps
+from app.documents.parts import parts_of
 from app.documents.records import Earlier, OfferedCombination, OfferedOption
 from app.drawings.plan import plan_svg
+from app.drawings.walls import wall_svgs
 from app.job.errors import InputErrors
 from app.pricing.options import combinations_of
 from app.pricing.records import PriceBook
-from app.schedule.records import Calendar
 from app.store import audit, jobs, offers
 from app.store import links as link_store
 from app.store.records import NewCombination, NewRevision
@@ -49,11 +53,20 @@ _CLOSED = ("handed over", "let go")
 Combinations = tuple[tuple[tuple[str, ...], WorkedOut], ...]
 
 
-def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer: Renderer) -> RevisionCard:
-    """Freeze inputs, results and PDF as the next revision.
+def offer(
+    db: Database,
+    staff: StaffMember,
+    job_id: int,
+    now: datetime,
+    renderer: Renderer,
+    *,
+    reasons: Mapping[int, str] | None = None,
+    language: Language | None = None,
+) -> RevisionCard:
+    """Freeze inputs, results and PDF as the next revision, in a language.
 
-    Refused while a *stop* stands, or when the job is closed; StaleSave when the job was changed while the
-    PDF was being printed.
+    Refused while a *stop* stands, when the job is closed, or when a point of the checklist is missing and no
+    reason is given for it; StaleSave when the job was changed while the PDF was being printed.
     """
     sheet = job_sheet(db, job_id)
     today = day_at(now, zone_of(sheet.job))
@@ -62,14 +75,17 @@ def offer(db: Database, staff: StaffMember, job_id: int, now: datetime, renderer
     if not is_measured(sheet):
         raise Refused("The roof is not measured yet: put a name to the survey first.")
     book, firm = shop_of(db, today, sheet.job)
+    firm = spoken(firm, language or firm.terms.language)
     worked, others = _every_combination(sheet, book, firm, today)
     missing = gaps(firm.wording)
     if missing:
-        raise Refused("The shop's wording is not whole; a proposal needs every text.", missing)
+        named = "" if firm.terms.language == "en" else f" in the language {firm.terms.language}"
+        raise Refused(f"The shop's wording is not whole{named}; a proposal needs every text.", missing)
+    unsaid = unsaid_points(points_of(worked, firm), firm.terms.not_needed, reasons or {})
     with db.read() as session:
         number = offers.next_number(session, job_id)
         earlier = _earlier(session, job_id, today)
-    new, card_text = freeze(worked, firm, number, now, renderer, others, earlier)
+    new, card_text = freeze(worked, firm, number, now, renderer, others, earlier, unsaid)
     with db.write() as session:
         stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
         if stored.version != sheet.version or offers.next_number(session, job_id) != number:
@@ -92,16 +108,18 @@ def freeze(
     renderer: Renderer,
     others: Combinations = (),
     earlier: Earlier | None = None,
+    unsaid: Unsaid = (),
 ) -> tuple[NewRevision, str]:
     """Print a proposal and give all that is kept of it, and the sentence for the trail."""
     sheet, answer, today = worked.sheet, worked.answer, worked.today
-    inputs, results = _inputs(worked, firm, ()), _results(worked, firm)
+    inputs, results = _inputs(worked, firm, (), unsaid), _results(worked, firm)
     frozen = {"inputs": inputs, "results": results}
     try:
         revision = make_revision(number, today, answer.estimate, firm.rules, frozen, cap_of(firm))
     except ValueError as fault:
         raise Refused(str(fault)) from fault
-    kept = tuple(_combination(other, firm, codes, answer.estimate.total) for codes, other in others)
+    kept = tuple(_combination(other, firm, codes, answer.estimate.total, unsaid) for codes, other in others)
+    rule = rule_of(firm)
     pdf = renderer(
         ProposalInputs(
             firm=firm.firm,
@@ -116,9 +134,10 @@ def freeze(
             options=tuple(OfferedOption(o.code, o.name, o.text) for o in sheet.pricing.options),
             combinations=tuple(shown for _, shown in kept),
             terms=firm.terms,
-            withdrawal=preset(firm.withdrawal) if firm.withdrawal else None,
-            cancel_by=cancel_by(firm, worked.calendar, (today, revision.valid_until_on)),
+            withdrawal=rule,
+            cancel_by=last_days(rule, (today, revision.valid_until_on)),
             earlier=earlier,
+            unsaid=unsaid,
         )
     )
     new = NewRevision(
@@ -143,14 +162,6 @@ def cap_of(firm: Shop) -> DepositCap | None:
     return next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
 
 
-def cancel_by(firm: Shop, calendar: Calendar, signed_on: tuple[date, ...]) -> tuple[tuple[date, date], ...]:
-    """Give for each day of signing the last day to cancel; nothing without a preset of law."""
-    if not firm.withdrawal:
-        return ()
-    holidays = [day for day, _ in calendar.days_off]
-    return tuple((on, last_day(preset(firm.withdrawal), on, holidays)) for on in signed_on)
-
-
 def _every_combination(
     sheet: JobSheet, book: PriceBook, firm: Shop, today: date
 ) -> tuple[WorkedOut, Combinations]:
@@ -172,7 +183,7 @@ def _every_combination(
     return found[0][1], tuple(found[1:])
 
 
-def _inputs(worked: WorkedOut, firm: Shop, codes: tuple[str, ...]) -> FrozenInputs:
+def _inputs(worked: WorkedOut, firm: Shop, codes: tuple[str, ...], unsaid: Unsaid) -> FrozenInputs:
     sheet = worked.sheet
     return FrozenInputs(
         package_version=version("upstand"),
@@ -192,6 +203,8 @@ def _inputs(worked: WorkedOut, firm: Shop, codes: tuple[str, ...]) -> FrozenInpu
         ticked=codes,
         withdrawal=firm.withdrawal,
         terms=firm.terms,
+        clock=rule_of(firm),
+        unsaid=unsaid,
     )
 
 
@@ -207,14 +220,16 @@ def _results(worked: WorkedOut, firm: Shop) -> FrozenResults:
         assumptions=answer.takeoff.assumptions,
         plan_svg=plan_svg(job, answer.takeoff, job.units),
         dead_kg=answer.takeoff.totals.dead_kg,
+        parts=tuple((part.name, part.text) for part in parts_of(job, answer.takeoff.layout)),
+        walls=tuple(wall_svgs(job, answer.takeoff, job.units)),
     )
 
 
 def _combination(
-    worked: WorkedOut, firm: Shop, codes: tuple[str, ...], base_total: Decimal
+    worked: WorkedOut, firm: Shop, codes: tuple[str, ...], base_total: Decimal, unsaid: Unsaid
 ) -> tuple[NewCombination, OfferedCombination]:
     """Freeze one combination, and give what the proposal prints of it."""
-    text = both(as_text(_inputs(worked, firm, codes)), as_text(_results(worked, firm)))
+    text = both(as_text(_inputs(worked, firm, codes, unsaid)), as_text(_results(worked, firm)))
     mark = fingerprint_of_text(text)
     answer = worked.answer
     shown = OfferedCombination(

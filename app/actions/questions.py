@@ -3,10 +3,11 @@
 from datetime import datetime
 
 from app.actions.database import Database
+from app.actions.door import open_link
 from app.actions.errors import Refused
+from app.actions.never_kept import refuse_numbers
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
-from app.actions.sign import open_link
 from app.actions.tokens import token_hash
 from app.store import audit, jobs, links, questions
 from app.store.questions import Said
@@ -20,6 +21,7 @@ MOST_FROM_A_LINK = 100
 def ask(db: Database, cookie: str, name: str, text: str, now: datetime) -> None:
     """Keep a question of the client; Refused when empty or too many, LinkClosed."""
     words = _words(text)
+    refuse_numbers(words)
     with db.write() as session:
         opening = open_link(session, cookie, now)
         if questions.count_from(session, opening.link.id) >= MOST_FROM_A_LINK:
@@ -32,6 +34,7 @@ def ask(db: Database, cookie: str, name: str, text: str, now: datetime) -> None:
 def answer(db: Database, staff: StaffMember, job_id: int, text: str, now: datetime) -> None:
     """Keep an answer of the office; NotFound, Refused when empty."""
     words = _words(text)
+    refuse_numbers(words)
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
         questions.add_question(session, job_id, None, staff.name, words, now)

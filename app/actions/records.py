@@ -7,9 +7,18 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from app.agreement.changes import AmountChange, LineChange, PhaseChange
-from app.agreement.records import Party, PaymentStage, Revision, SignOff, Wording
+from app.agreement.records import (
+    Cancellation,
+    CounterSign,
+    Party,
+    PaymentStage,
+    Revision,
+    SignOff,
+    Wording,
+)
 from app.agreement.states import JobState
 from app.agreement.terms import NO_TERMS, OfferTerms
+from app.agreement.withdrawal import WithdrawalClock
 from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
 from app.job.job import Job
@@ -209,6 +218,12 @@ class OfferView:
     wants_records_consent: bool = False
     has_code: bool = False
     cancel_until: date | None = None
+    clock: WithdrawalClock | None = None
+    counter_sign: CounterSign | None = None
+    cancelled: Cancellation | None = None
+    parts: tuple[tuple[str, str], ...] = ()
+    walls: tuple[tuple[str, str], ...] = ()
+    typed: frozenset[str] = frozenset()  # names in the plan, which are nobody's words but the office's
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,12 @@ from typing import Any
 
 from app.actions.database import Database
 from app.actions.errors import Refused, Saved, StaleSave
+from app.actions.never_kept import refuse_numbers
 from app.actions.records import Shop, StaffMember
 from app.agreement.records import Party, Wording
 from app.agreement.stages import DEPOSIT_CAPS
-from app.agreement.terms import OfferTerms
-from app.agreement.withdrawal import PRESETS
+from app.agreement.terms import TEXTS, OfferTerms
+from app.agreement.withdrawal import OWN, PRESETS
 from app.pricing.records import PriceRules
 from app.store import audit
 from app.store import shop as shop_store
@@ -63,6 +64,7 @@ def save_firm(db: Database, staff: StaffMember, version: int, firm: Party, now: 
     """Save the firm's details as printed and give the shop's new version; StaleSave, Refused."""
     if not firm.name.strip():
         raise Refused("The firm needs a name; it stands on every document.")
+    refuse_numbers(firm.name, firm.address, firm.phone, firm.email, firm.registration)
     return _save(
         db,
         staff,
@@ -80,6 +82,7 @@ def save_wording(
     codes = [text.code for text in wording]
     if len(set(codes)) != len(codes):
         raise Refused("Two texts have the same code; each code stands once.")
+    refuse_numbers(*(text.text for text in wording), *(text.title for text in wording))
     return _save(
         db,
         staff,
@@ -118,7 +121,7 @@ def save_law(
     db: Database, staff: StaffMember, version: int, withdrawal: str, deposit_cap: str, now: datetime
 ) -> int:
     """Choose the presets of local law by their codes (empty: none); StaleSave, Refused."""
-    known = {"withdrawal": [r.code for r in PRESETS], "deposit cap": [c.code for c in DEPOSIT_CAPS]}
+    known = {"withdrawal": [*(r.code for r in PRESETS), OWN], "deposit cap": [c.code for c in DEPOSIT_CAPS]}
     new = {"withdrawal": withdrawal, "deposit cap": deposit_cap}
     for name, code in new.items():
         if code and code not in known[name]:
@@ -135,6 +138,12 @@ def save_law(
 
 def save_terms(db: Database, staff: StaffMember, version: int, terms: OfferTerms, now: datetime) -> int:
     """Save what the firm says on every offer and give the shop's new version; StaleSave, Refused."""
+    refuse_numbers(
+        *(getattr(terms, name) for name in TEXTS),
+        *(words for _, words in terms.other),
+        *(reason for _, reason in terms.not_needed),
+        terms.law_checked_by,
+    )
     return _save(
         db,
         staff,

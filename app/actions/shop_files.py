@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from app.agreement.records import Party, Wording
+from app.agreement.terms import NO_TERMS, OfferTerms, read_terms
 from app.agreement.wording import read_firm, read_wording
 from app.job.errors import InputError, InputErrors
 from app.pricing.book_file import read_assemblies, read_price_rows, read_rules
@@ -36,6 +37,7 @@ class ShopFiles:
     crews: tuple[Crew, ...]
     calendar: CalendarRules
     wording: tuple[Wording, ...]
+    terms: OfferTerms = NO_TERMS
 
 
 def read_shop_files(folder: Path) -> ShopFiles:
@@ -51,8 +53,10 @@ def read_shop_files(folder: Path) -> ShopFiles:
         _read(faults, path, lambda path: read_wording(path.stem, path.read_text(encoding="utf-8")))
         for path in sorted((folder / "wording").glob("*.md"), key=_place)
     ]
+    terms = _read(faults, folder / "terms.json", lambda path: read_terms(_json(path)))
     if faults:
         raise InputErrors(tuple(faults))
+    assert terms is not None
     assert firm is not None
     assert rules is not None
     assert items is not None
@@ -60,7 +64,7 @@ def read_shop_files(folder: Path) -> ShopFiles:
     assert crews is not None
     assert calendar is not None
     whole = tuple(text for text in wording if text is not None)
-    return ShopFiles(firm, rules, items, assemblies, crews, calendar, whole)
+    return ShopFiles(firm, rules, items, assemblies, crews, calendar, whole, terms)
 
 
 def shop_as_of(files: ShopFiles, today: date) -> tuple[PriceBook, Shop]:
@@ -80,6 +84,7 @@ def shop_as_of(files: ShopFiles, today: date) -> tuple[PriceBook, Shop]:
         days_off=files.calendar.leave,
         wording=files.wording,
         assemblies=files.assemblies,
+        terms=files.terms,
     )
     return PriceBook(items, files.assemblies, files.rules, today), firm
 
@@ -92,6 +97,7 @@ def put_shop_files(session: Session, files: ShopFiles, who: str, now: datetime) 
     for crew in files.crews:
         shop.put_crew(session, crew)
     shop.put_wording(session, files.wording)
+    shop.put_terms(session, files.terms)
     for place, assembly in enumerate(files.assemblies):
         prices.add_assembly(session, assembly, place, who, now)
     known: set[str] = set()
@@ -126,5 +132,6 @@ def _rows(path: Path) -> list[dict[str, str]]:
 
 
 def _place(path: Path) -> tuple[int, str]:
-    known = path.stem in WORDING_ORDER
-    return (WORDING_ORDER.index(path.stem) if known else len(WORDING_ORDER), path.stem)
+    code = path.stem.partition(".")[0]
+    known = code in WORDING_ORDER
+    return (WORDING_ORDER.index(code) if known else len(WORDING_ORDER), path.stem)

@@ -5,13 +5,17 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import lru_cache
+from typing import Any
 
 from app.actions.brake import count_guess, refuse_guessers
+from app.actions.cancel import clock_of
 from app.actions.clock import day_at
 from app.actions.database import Database
-from app.actions.errors import LinkClosed, Refused
+from app.actions.door import open_link, open_or_closed
+from app.actions.errors import Refused
 from app.actions.evidence import evidence_of
 from app.actions.frozen import FrozenInputs, read_inputs, read_results
+from app.actions.never_kept import refuse_numbers
 from app.actions.offer_memo import keep_view, kept_view, key_of
 from app.actions.records import OfferOption, OfferPhase, OfferView, RevisionCard
 from app.actions.sheet import subject
@@ -19,12 +23,11 @@ from app.actions.tokens import new_token, token_hash
 from app.agreement import sign_off as rules
 from app.agreement.records import PaymentStage, Revision
 from app.agreement.sign_off import Refusal, SignRequest
-from app.agreement.withdrawal import last_day, preset
 from app.pricing.job_pricing import Option
 from app.pricing.money import share_out
 from app.pricing.options import is_possible
 from app.pricing.records import Estimate
-from app.store import audit, jobs, links, offers
+from app.store import audit, jobs, links, offers, signed
 from app.store.job_pricing import add_pricing, read_pricing
 from app.store.links import Opening
 from app.store.sessions import Session
@@ -54,10 +57,10 @@ def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
         opening = links.opened_by_token(session, hashed, now)
     if opening is None:
         count_guess(db, "link", limits, now)
-    _open_or_closed(opening)
+    open_or_closed(opening)
     with db.write() as session:
         # Looked up again: the link may have been withdrawn since.
-        opening = _open_or_closed(links.opened_by_token(session, hashed, now))
+        opening = open_or_closed(links.opened_by_token(session, hashed, now))
         links.add_cookie(session, opening.link.id, token_hash(cookie), now)
     return cookie
 
@@ -81,7 +84,7 @@ def offer_pdf(db: Database, cookie: str, now: datetime) -> bytes:
     """The PDF as offered; LinkClosed."""
     with db.write() as session:
         opening = open_link(session, cookie, now)
-        links.add_event(session, opening.link.id, "PDF fetched", now)
+        links.add_event(session, opening.link.id, signed.PDF_FETCHED, now)
         pdf = offers.pdf_of(session, opening.link.revision_id)
     assert pdf is not None
     return pdf
@@ -102,12 +105,13 @@ def sign(  # noqa: PLR0913 - what the client sends, each part by name
     needs_code: bool = False,
 ) -> OfferView:
     """Sign off one fingerprint, options in; signing again changes nothing. Refused, LinkClosed."""
+    refuse_numbers(name)
     with db.write() as session:
         opening = open_link(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
         read = _read(session, opening, now, ticked)
         card = read.card
-        if card.sign_off is not None:
+        if card.was_signed is not None:
             return _view(session, read)
         _refuse_closed(card)
         request = SignRequest(
@@ -137,7 +141,9 @@ def sign(  # noqa: PLR0913 - what the client sends, each part by name
         if stored.state == "offered":
             jobs.put_state(session, card.job_id, "signed", now)
         with_options = f" with {', '.join(given.options)}" if given.options else ""
-        what = f"signed revision {card.number}{with_options}, fingerprint {read.fingerprint[:12]}"
+        seal = signed.seal_in(session, card.id)[: signed.SEAL_SHOWN]
+        mark = read.fingerprint[:12]
+        what = f"signed revision {card.number}{with_options}, fingerprint {mark}, seal {seal}"
         audit.note(session, now, f"client: {given.name}", what, subject(card.job_id))
         return _view(session, _read(session, opening, now))
 
@@ -153,6 +159,7 @@ def consent_to_records(db: Database, cookie: str, now: datetime) -> None:
 
 def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
     """Decline the offer with a reason; declining again changes nothing. Refused, LinkClosed."""
+    refuse_numbers(reason)
     with db.write() as session:
         opening = open_link(session, cookie, now)
         offers.lock_revision(session, opening.link.revision_id)
@@ -166,19 +173,6 @@ def decline(db: Database, cookie: str, reason: str, now: datetime) -> OfferView:
         return _view(session, _read(session, opening, now))
 
 
-def open_link(session: Session, cookie: str, now: datetime) -> Opening:
-    """Give what a browser's cookie opens; LinkClosed."""
-    return _open_or_closed(links.opened_by_cookie(session, token_hash(cookie), now))
-
-
-def _open_or_closed(opening: Opening | None) -> Opening:
-    if opening is None:
-        raise LinkClosed("unknown")
-    if opening.link.state != "live":
-        raise LinkClosed(opening.link.state)
-    return opening
-
-
 def _read(
     session: Session, opening: Opening, now: datetime, ticked: tuple[str, ...] | None = None
 ) -> _Reading:
@@ -190,7 +184,7 @@ def _read(
     today = day_at(now, plain.time_zone)
     card = offers.find_revision(session, revision_id, today)
     assert card is not None
-    wanted = card.sign_off.options if card.sign_off else tuple(ticked or ())
+    wanted = card.was_signed.options if card.was_signed else tuple(ticked or ())
     if not wanted:
         return _Reading(opening, card, plain, base.results, base.fingerprint, today)
     options = plain.pricing.options
@@ -239,6 +233,8 @@ def _keep_ticked(session: Session, read: _Reading, name: str, now: datetime) -> 
 
 
 def _refuse_closed(card: RevisionCard) -> None:
+    if card.cancelled is not None:
+        raise Refused("The proposal was cancelled. Ask the firm for a new one.")
     if card.sign_off is not None:
         raise Refused("The proposal is signed already.")
     if card.declined_at is not None:
@@ -278,6 +274,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
     why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, read.today)
     estimate, detail = results.estimate, inputs.pricing.detail
     visit = links.visit_of(session, read.opening)
+    clock = clock_of(session, card, inputs, read.today)
     return OfferView(
         firm=inputs.firm,
         client=inputs.client,
@@ -296,7 +293,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
         wording=inputs.wording,
         cautions=tuple(finding.text for finding in results.findings if finding.grade == "check"),
         plan_svg=results.plan_svg,
-        sign_off=card.sign_off,
+        sign_off=card.was_signed,
         declined_at=card.declined_at,
         can_sign=not why_not,
         why_not=why_not,
@@ -311,8 +308,21 @@ def _view(session: Session, read: _Reading) -> OfferView:
         dead_kg=results.dead_kg,
         wants_records_consent=inputs.terms.asks_records_consent and visit.records_consent_at is None,
         has_code=visit.code_given_at is not None,
-        cancel_until=_cancel_until(read),
+        cancel_until=clock.last_day_on if clock else None,
+        clock=clock,
+        counter_sign=card.counter_sign,
+        cancelled=card.cancelled,
+        parts=results.parts,
+        walls=results.walls,
+        typed=_names_in(inputs.job),
     )
+
+
+def _names_in(document: dict[str, Any]) -> frozenset[str]:
+    """Give the names that things of the plan were given."""
+    plan = document.get("plan", {})
+    things = (thing for group in plan.values() if isinstance(group, list) for thing in group)
+    return frozenset(str(thing["name"]) for thing in things if isinstance(thing, dict) and thing.get("name"))
 
 
 def _phases(estimate: Estimate) -> tuple[OfferPhase, ...]:
@@ -356,13 +366,3 @@ def _base_total(session: Session, read: _Reading) -> Decimal:
     base = offers.frozen_with(session, read.card.id, "")
     assert base is not None
     return Decimal(json.loads(base.results)["estimate"]["total"])
-
-
-def _cancel_until(read: _Reading) -> date | None:
-    """The last day to cancel what was signed, by the law's clock as it was when offered."""
-    signed = read.card.sign_off
-    if signed is None or not read.inputs.withdrawal:
-        return None
-    signed_on = day_at(signed.signed_at, read.inputs.time_zone)
-    holidays = [day for day, _ in read.inputs.calendar.days_off]
-    return last_day(preset(read.inputs.withdrawal), signed_on, holidays)

@@ -4,10 +4,10 @@ import secrets
 from datetime import datetime, timedelta
 
 from app.actions.database import Database
+from app.actions.door import open_link
 from app.actions.errors import Refused
 from app.actions.frozen import read_inputs
 from app.actions.mail import Letter, mail_server, send
-from app.actions.sign import open_link
 from app.actions.tokens import token_hash
 from app.store import links, offers
 

@@ -61,6 +61,9 @@ class OfferFacts:
     names_boards: bool
 
 
+POINTS = 25
+
+
 def checklist(facts: OfferFacts) -> tuple[Point, ...]:
     """Hold an offer against the list of what it should say.
 
@@ -81,9 +84,14 @@ def checklist(facts: OfferFacts) -> tuple[Point, ...]:
     firm, client, terms = facts.firm, facts.client, facts.terms
     says = {text.code: bool(text.text.strip()) for text in facts.wording}
     firm_page, terms_page, wording_page = "Shop, Firm", "Shop, Terms", "Shop, Wording"
-    is_whole_firm = all((firm.name, firm.address, firm.phone, firm.email, firm.registration))
+    parts = (firm.name, firm.address, firm.phone, firm.email, firm.registration, terms.salesperson)
+    is_whole_firm = all(parts)
     rows = (
-        ("The firm’s name, street address, phone, e-mail and registration", is_whole_firm, firm_page),
+        (
+            "The firm’s name, street address, phone, e-mail, registration, and who sells",
+            is_whole_firm,
+            firm_page,
+        ),
         ("The client’s name and address, and the address of the job", _all(client, facts), "Client"),
         ("The date, on the first page", True, "printed by itself"),
         ("A heading that names the kind of contract", bool(terms.heading), terms_page),
@@ -115,7 +123,7 @@ def checklist(facts: OfferFacts) -> tuple[Point, ...]:
         ("Consent to electronic records", terms.asks_records_consent and _has(says, "consent"), terms_page),
         ("What must be there before work starts", bool(terms.conditions), terms_page),
         ("How to pay, and what late payment costs", bool(terms.payment_methods), terms_page),
-        ("Signatures of all parties, with dates", bool(terms.salesperson), terms_page),
+        ("Signatures of all parties, with dates", True, "the link, then the sheet Proposal"),
     )
     return tuple(Point(number, *row) for number, row in enumerate(rows, start=1))
 
@@ -148,3 +156,13 @@ def _all(client: Party, facts: OfferFacts) -> bool:
 def _has(says: Mapping[str, bool], code: str) -> bool:
     """Tell whether a wording is there."""
     return says.get(code, False)
+
+
+_NOBODY = Party("", "")
+# What the points are, whatever an offer says.
+POINT_TEXTS: tuple[str, ...] = tuple(
+    point.text
+    for point in checklist(
+        OfferFacts(_NOBODY, _NOBODY, "", OfferTerms(), (), False, False, False, False, False)
+    )
+)

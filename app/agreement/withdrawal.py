@@ -13,6 +13,7 @@ ONE_DAY = timedelta(days=1)
 # When the sources of the presets were last gathered; they are to be read again, see `presets`.
 READ_ON = date(2026, 11, 25)
 MONTHS = 12
+OWN = "own"  # code of a clock that the firm set itself
 
 # While the clock runs, whatever the preset. Common practice, after the laws named in the presets.
 BLOCKED: tuple[str, ...] = (
@@ -70,12 +71,15 @@ class WithdrawalClock:
         Calendar days, today included; 0 when it has ended. [days]
     blocked : tuple of str
         What must not be done while it runs.
+    has_begun : bool
+        False while the event it starts from has not come; the last day is then the earliest there can be.
     """
 
     last_day_on: date
     is_running: bool
     days_left: int
     blocked: tuple[str, ...]
+    has_begun: bool = True
 
 
 PRESETS: tuple[WithdrawalRule, ...] = (

@@ -1,22 +1,31 @@
 """The proposal: drawing first, signature last."""
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 
 from app.agreement.records import Wording
 from app.agreement.terms import OfferTerms
+from app.agreement.withdrawal import BLOCKED
+from app.documents.parts import parts_of
 from app.documents.records import ProposalInputs
 from app.documents.render import pdf
 from app.documents.scale import scale_that_fits
-from app.documents.words import day_of, money_of, words_of
+from app.documents.words import (
+    day_of,
+    drawing_in,
+    figures_in,
+    filled,
+    instant_of,
+    is_said,
+    money_of,
+    words_of,
+)
 from app.drawings.ground import MARGIN_MM
 from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 from app.job.findings import Finding
 from app.job.job import Job
-from app.measure.show import format_area, format_length
 from app.pricing.money import share_out
 from app.pricing.records import PHASES
 
@@ -39,14 +48,6 @@ _PARTICULARS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One thing the client gets: where, what, how much."""
-
-    name: str
-    text: str
-
-
 def proposal_pdf(inputs: ProposalInputs) -> bytes:
     """Print a proposal; the same inputs give the same bytes."""
     job, answer, system = inputs.job, inputs.answer, inputs.job.units
@@ -54,13 +55,20 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
     longest_wall = max((wall.length_mm for wall in answer.takeoff.layout.walls), default=0.0)
     wall_scale = 50.0 if longest_wall / 50 <= _WALL_WIDE_MM - 32 else 100.0
     wording = {text.code: text for text in inputs.wording}
+    language = inputs.terms.language
+
+    def draw(svg: str) -> str:
+        return drawing_in(svg, language)
+
     context = {
         **vars(inputs),
-        "plan": plan_svg(job, answer.takeoff, system, scale),
+        "plan": draw(plan_svg(job, answer.takeoff, system, scale)),
         "scale": scale,
-        "walls": wall_svgs(job, answer.takeoff, system, wall_scale),
-        "parts": parts_of(inputs),
-        "night": night_svg(job, answer.takeoff, system, scale) if job.plan.fixtures else "",
+        "walls": tuple((name, draw(svg)) for name, svg in wall_svgs(job, answer.takeoff, system, wall_scale)),
+        "typed": _typed(job),
+        "blocked": BLOCKED,
+        "parts": parts_of(job, answer.takeoff.layout),
+        "night": draw(night_svg(job, answer.takeoff, system, scale)) if job.plan.fixtures else "",
         # What the estimate found (prices grown old, figures set by hand) stays in the office.
         "findings": _by_grade(answer.takeoff.findings),
         # The estimate's own assumptions tell wage, burden and margin: they stay in the office.
@@ -74,6 +82,15 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
         **_moved(inputs),
     }
     return pdf("proposal.html", context)
+
+
+def _typed(job: Job) -> frozenset[str]:
+    """Give the names that things of the plan were given; they are nobody's words but the office's."""
+    plan = job.plan
+    boxes = (box.name for box in (*plan.planters, *plan.benches, *plan.counters))
+    flat = (field.name for field in plan.deck_fields), (wall.name for wall in plan.feature_walls)
+    beds = (bed.name for bed in plan.stone_beds)
+    return frozenset(filter(None, (*boxes, *flat[0], *flat[1], *beds)))
 
 
 def priced_parts(inputs: ProposalInputs) -> tuple[tuple[str, Decimal], ...]:
@@ -100,6 +117,10 @@ def _spoken(inputs: ProposalInputs) -> dict[str, object]:
     return {
         "_": words_of(language),
         "on": day_of(language),
+        "at": instant_of(language),
+        "fill": filled(language),
+        "figures": lambda text: figures_in(text, language),
+        "is_said": lambda text: is_said(language, text),
         "money": lambda amount: write(amount, currency),
         "lang": language,
     }
@@ -119,7 +140,7 @@ def _moved(inputs: ProposalInputs) -> dict[str, object]:
         "moved": tuple(
             (name.capitalize(), then.get(name, nothing), now.get(name, nothing)) for name in names
         ),
-        "earlier_plan": _with_own_ids(earlier.plan_svg),
+        "earlier_plan": drawing_in(_with_own_ids(earlier.plan_svg), inputs.terms.language),
         "is_redrawn": plain != earlier.plan_svg,
     }
 
@@ -127,46 +148,6 @@ def _moved(inputs: ProposalInputs) -> dict[str, object]:
 def _with_own_ids(svg: str) -> str:
     """Give a drawing whose ids are those of no other drawing in the document."""
     return _ID.sub(r"\g<1>then-", svg)
-
-
-def parts_of(inputs: ProposalInputs) -> tuple[Part, ...]:
-    """List what the client gets, in the order of the plan, with the engine's own quantities."""
-    job, layout, system = inputs.job, inputs.answer.takeoff.layout, inputs.job.units
-    boards = {board.id: board.name for board in job.choices.boards}
-    plan = job.plan
-    found: list[Part] = []
-    for field, laid in zip(plan.deck_fields, layout.fields, strict=True):
-        gap = format_length(laid.side_gap_mm, system)
-        text = f"{format_area(laid.area_m2, system)} of {boards[field.board]}, {gap} between boards"
-        text += ", with a border" if field.border_courses else ""
-        found.append(Part(field.name or f"Deck {field.id}", text))
-    for wall, built in zip(plan.feature_walls, layout.walls, strict=True):
-        size = f"{format_length(built.length_mm, system)} long, {format_length(built.height_mm, system)} high"
-        found.append(Part(wall.name or f"Wall {wall.id}", f"clad in {boards[wall.cladding]}, {size}"))
-    for box in (*plan.planters, *plan.benches, *plan.counters):
-        size = " × ".join(format_length(n, system) for n in (box.length_mm, box.width_mm, box.height_mm))
-        found.append(Part(box.name or box.id, f"{size} (length × width × height)"))
-    for bed, laid_bed in zip(plan.stone_beds, layout.beds, strict=True):
-        depth = format_length(bed.depth_mm, system)
-        found.append(
-            Part(bed.name or f"Stone bed {bed.id}", f"{format_area(laid_bed.area_m2, system)}, {depth} deep")
-        )
-    return (*found, *_services(job))
-
-
-def _services(job: Job) -> tuple[Part, ...]:
-    plan = job.plan
-    counted = (
-        (
-            "Lights",
-            len(plan.fixtures),
-            f"low-voltage lights on {len(plan.transformers)} transformer(s)",
-        ),
-        ("Outlets", len(plan.outlets), "outlets, connected by a licensed electrician"),
-        ("Speakers", len(plan.speakers), "speakers"),
-        ("Gas", len(plan.gas_stubs), "gas stub, run and tested by a licensed gas fitter"),
-    )
-    return tuple(Part(name, f"{count} {text}") for name, count, text in counted if count)
 
 
 def _by_grade(findings: tuple[Finding, ...]) -> dict[str, tuple[Finding, ...]]:

@@ -65,6 +65,7 @@ class ProposalInputs:
     withdrawal: WithdrawalRule | None = None
     cancel_by: tuple[tuple[date, date], ...] = ()  # signed on, may cancel until
     earlier: Earlier | None = None
+    unsaid: tuple[tuple[int, str, str], ...] = ()  # points of the checklist left out, with the reason
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """HTML to PDF: one template environment, one renderer, no file or address but our own assets."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from hashlib import sha256
 from typing import Any
@@ -9,7 +9,8 @@ from urllib.parse import unquote, urlsplit
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from app.agreement.wording import blocks, printed_source
+from app.agreement.records import Wording
+from app.agreement.wording import CAUTION, blocks, printed_source
 from app.measure import show
 from app.settings import STATIC, TEMPLATES
 
@@ -62,14 +63,21 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.globals.update(same=str, is_english=lambda _text: True)
     environment.filters.update(
         money=show.format_money,
         day=_day,
         drawing=_drawing,
         blocks=blocks,
-        printed_source=printed_source,
+        printed_source=_source,
     )
     return environment
+
+
+def _source(wording: Wording, say: Callable[[str], str] = str) -> str:
+    """Give the source of a wording, its caution in the reader's language."""
+    text = printed_source(wording)
+    return f"{text.removesuffix(CAUTION)}{say(CAUTION)}" if text.endswith(CAUTION) else text
 
 
 def _day(value: Any) -> str:

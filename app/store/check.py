@@ -14,7 +14,7 @@ from app.store.database import Database, Unreachable
 from app.store.jobs import text_sha256
 from app.store.models import AuditRow, JobRow, RevisionRow
 from app.store.offers import combinations_of
-from app.store.signed import seal_of
+from app.store.signed import SEAL_SHOWN, seal_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def _signature_faults(session: Session, row: RevisionRow, name: str) -> list[str
     ).all()
     seals = [what.rpartition(", seal ")[2] for what in told if f"signed revision {row.number}" in what]
     # Signatures from before there were seals have none in the trail.
-    if seals and seal_of(row.sign_off) not in seals:
+    if seals and seal_of(row.sign_off)[:SEAL_SHOWN] not in seals:
         faults.append(f"{name}: what is kept of the signature is not what was kept when it was given.")
     if row.counter_sign is not None and row.counter_sign.fingerprint != row.sign_off.fingerprint:
         faults.append(f"{name}: the firm signed something else than the client.")

@@ -140,6 +140,11 @@ def lock_revision(session: Session, revision_id: int) -> None:
     session.expire_all()
 
 
+def link_of_signature(session: Session, revision_id: int) -> int | None:
+    """Give the link through which a revision was signed; None when it was not."""
+    return session.scalar(select(SignOffRow.link_id).where(SignOffRow.revision_id == revision_id))
+
+
 def links_opened(session: Session, job_id: int) -> int:
     """Give how often the links of a job were opened."""
     query = select(func.sum(LinkRow.opened)).join(RevisionRow).where(RevisionRow.job_id == job_id)

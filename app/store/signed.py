@@ -12,6 +12,7 @@ from app.store.models import CancellationRow, CounterSignRow, LinkEventRow, Link
 
 COPY_SENT = "signed copy sent by mail"
 PDF_FETCHED = "PDF fetched"
+SEAL_SHOWN = 32  # hexadecimal figures of it in the trail: 128 bits
 
 
 def add_counter_sign(session: Session, revision_id: int, given: CounterSign) -> None:

@@ -1,23 +1,31 @@
 """The client's side: the link, the offer, the signature last, and the page of thanks."""
 
 import json
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
+from http import HTTPStatus
 
 from fastapi import APIRouter, Response
 from fastapi.responses import PlainTextResponse
-from markupsafe import Markup
 
+from app.actions.after_signing import (
+    certificate_through,
+    receipt_of_cancelling,
+    saw,
+    signed_copies,
+    signed_today,
+    was_copy_sent,
+)
+from app.actions.cancel import cancel
 from app.actions.errors import LinkClosed, Refused
-from app.actions.questions import Said, ask, said_to
+from app.actions.questions import ask, said_to
 from app.actions.records import OfferView
 from app.actions.sign import consent_to_records, decline, exchange, offer_for, offer_pdf, sign
 from app.actions.sign_code import give_code, needs_code, send_code
-from app.agreement.records import Wording
+from app.documents.proposal import particulars_of
+from app.documents.words import drawing_in, event_of, words_of
 from app.web.drawings import on_page
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
+from app.web.offer_sheet import CertificateSheet, OfferSheet, paragraphs_of
 from app.web.page import go, render
 from app.web.proposal import pdf_answer
 from app.web.security import give_cookie
@@ -25,54 +33,6 @@ from app.web.sheets import Frame
 from app.web.visit import OFFER, AtDoor, Door, Posted, cookie_name, text
 
 router = APIRouter()
-
-
-@dataclass(frozen=True, slots=True)
-class Paragraph:
-    """A paragraph, or a list when `items` is not empty."""
-
-    text: str
-    items: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class OfferSheet:
-    """The offer as the client reads it.
-
-    Attributes
-    ----------
-    frame : Frame
-        What stands round the page.
-    offer : OfferView
-        Public fields only.
-    svg : Markup
-        The plan.
-    wording : dict of str to (str, tuple of Paragraph)
-        Title and paragraphs by code.
-    rest : tuple of str
-        Codes of the wording that has no place of its own on the page.
-    reference : str
-        What to quote: job, revision and the head of the fingerprint.
-    name : str
-        As typed, when it must be typed again.
-    faults : tuple of Fault
-        What must be mended before it can be signed.
-    said : tuple of Said
-        Questions and answers, in order.
-    needs_code : bool
-        Whether a code sent by mail comes before the signature.
-    """
-
-    frame: Frame
-    offer: OfferView
-    svg: Markup
-    wording: dict[str, tuple[str, tuple[Paragraph, ...]]]
-    rest: tuple[str, ...]
-    reference: str
-    name: str
-    faults: tuple[Fault, ...]
-    said: tuple[Said, ...]
-    needs_code: bool
 
 
 _PLACED = frozenset({"inclusions", "exclusions", "cautions", "consent", "records", "cancellation"})
@@ -83,28 +43,6 @@ _MOST_OPTIONS = 16
 def show_robots() -> Response:
     """Ask every crawler to stay away; nothing here is meant to be found by searching."""
     return PlainTextResponse("User-agent: *\nDisallow: /\n")
-
-
-@dataclass(frozen=True, slots=True)
-class CertificateSheet:
-    """The certificate of a signature.
-
-    Attributes
-    ----------
-    frame : Frame
-        What stands round the page.
-    offer : OfferView
-        As signed.
-    reference : str
-        What to quote.
-    evidence : dict
-        What was kept with the signature.
-    """
-
-    frame: Frame
-    offer: OfferView
-    reference: str
-    evidence: dict[str, Any]
 
 
 @router.get("/s/{token}")
@@ -168,7 +106,29 @@ def save_signature(door: AtDoor, form: Posted) -> Response:
     except Refused as refusal:
         lines = (Fault(refusal.reason), *map(Fault, refusal.details))
         return _again(door, lines, name, ticked)
+    signed_copies(door.db, _cookie(door), door.now)
     return go("/offer/thanks")
+
+
+@router.post("/offer/cancel")
+def save_cancellation(door: AtDoor, form: Posted) -> Response:
+    """Take the client's notice that it cancels, and send both a receipt where mail is set up."""
+    address = door.request.client.host if door.request.client else ""
+    browser = door.request.headers.get("user-agent", "")[:300]
+    name, words = text(form, "name", 120), text(form, "words", 2000)
+    try:
+        cancel(door.db, _cookie(door), name, words, door.now, address, browser)
+    except Refused as refusal:
+        return _again(door, (Fault(refusal.reason, field_id("cancel-name")),))
+    receipt_of_cancelling(door.db, _cookie(door), door.now)
+    return go("/offer/thanks")
+
+
+@router.post("/offer/seen")
+def save_seen(door: AtDoor, form: Posted) -> Response:
+    """Note that a part of the page was looked at."""
+    saw(door.db, _cookie(door), text(form, "part", 20), door.now)
+    return Response(status_code=HTTPStatus.NO_CONTENT)
 
 
 @router.post("/offer/records")
@@ -211,19 +171,32 @@ def show_certificate(door: AtDoor) -> Response:
     offer = offer_for(door.db, _cookie(door), door.now)
     if offer.sign_off is None:
         return go("/offer")
+    language = offer.terms.language
     sheet = CertificateSheet(
-        frame=_frame(offer, "Certificate", ()),
+        frame=_frame(offer, words_of(language)("Certificate"), ()),
         offer=offer,
         reference=_reference(offer),
         evidence=json.loads(offer.sign_off.evidence),
+        done=event_of(language),
     )
     return render(door.request, "pages/certificate.html", sheet)
+
+
+@router.get("/offer/certificate.pdf")
+def show_certificate_pdf(door: AtDoor) -> Response:
+    """The certificate to keep."""
+    offer = offer_for(door.db, _cookie(door), door.now)
+    name = f"{offer.job_number}-revision-{offer.revision.number}-certificate.pdf".replace('"', "")
+    return pdf_answer(certificate_through(door.db, _cookie(door), door.now), name)
 
 
 @router.post("/offer/decline")
 def save_decline(door: AtDoor, form: Posted) -> Response:
     """Decline the offer, with a reason if one is given."""
-    decline(door.db, _cookie(door), text(form, "reason", 1000), door.now)
+    try:
+        decline(door.db, _cookie(door), text(form, "reason", 1000), door.now)
+    except Refused as refusal:
+        return _again(door, (Fault(refusal.reason, field_id("reason")),))
     return go("/offer/thanks")
 
 
@@ -233,7 +206,8 @@ def show_thanks(door: AtDoor) -> Response:
     offer = offer_for(door.db, _cookie(door), door.now)
     if offer.sign_off is None and offer.declined_at is None:
         return go("/offer")
-    return render(door.request, "pages/thanks.html", _sheet(door, offer, "Thank you"))
+    title = words_of(offer.terms.language)("Received" if offer.cancelled else "Thank you")
+    return render(door.request, "pages/thanks.html", _sheet(door, offer, title))
 
 
 def _cookie(door: Door) -> str:
@@ -268,50 +242,49 @@ def _reference(offer: OfferView) -> str:
 
 
 def _frame(offer: OfferView, title: str, faults: tuple[Fault, ...]) -> Frame:
-    revision = offer.revision
+    revision, say = offer.revision, words_of(offer.terms.language)
     return Frame(
         title=title,
         firm=offer.firm.name,
         cells=(
-            ("Firm", offer.firm.name),
-            ("Job", f"{offer.job_number}  {offer.job_title}"),
-            ("Sheet", "Proposal"),
-            ("Client", offer.client.name),
-            ("Revision", str(revision.number)),
-            ("Date", revision.offered_on.isoformat()),
-            ("Valid until", revision.valid_until_on.isoformat()),
-            ("Reference", _reference(offer)),
-            ("Sheet number", "1 of 1"),
+            (say("Firm"), offer.firm.name),
+            (say("Job"), f"{offer.job_number}  {offer.job_title}"),
+            (say("Sheet"), say("Proposal")),
+            (say("Client"), offer.client.name),
+            (say("Revision"), str(revision.number)),
+            (say("Date"), revision.offered_on.isoformat()),
+            (say("Valid until"), revision.valid_until_on.isoformat()),
+            (say("Reference"), _reference(offer)),
+            (say("Sheet number"), say("1 of 1")),
         ),
         is_wrong=bool(faults),
+        language=offer.terms.language,
     )
 
 
 def _sheet(
     door: Door, offer: OfferView, title: str, faults: tuple[Fault, ...] = (), name: str = ""
 ) -> OfferSheet:
+    language = offer.terms.language
+    say = words_of(language)
+    faults = tuple(Fault(say(fault.text), fault.field_id) for fault in faults)
     return OfferSheet(
         frame=_frame(offer, title, faults),
         offer=offer,
-        svg=on_page(offer.plan_svg, "plan"),
-        wording={part.code: (part.title, _paragraphs(part)) for part in offer.wording},
+        svg=on_page(drawing_in(offer.plan_svg, language), "plan"),
+        wording={part.code: (part.title, paragraphs_of(part)) for part in offer.wording},
         rest=tuple(part.code for part in offer.wording if part.code not in _PLACED),
         reference=_reference(offer),
         name=name,
         faults=faults,
         said=said_to(door.db, _cookie(door)),
         needs_code=needs_code(door.db),
+        walls=tuple(
+            (name, on_page(drawing_in(svg, language), f"wall-{place}"))
+            for place, (name, svg) in enumerate(offer.walls)
+        ),
+        particulars=particulars_of(offer.terms),
+        cancel_by=signed_today(door.db, _cookie(door), door.now),
+        typed=offer.typed,
+        copy_sent=was_copy_sent(door.db, _cookie(door), door.now),
     )
-
-
-@lru_cache(maxsize=128)
-def _paragraphs(part: Wording) -> tuple[Paragraph, ...]:
-    """The wording's paragraphs; lines that start with a hyphen are a list."""
-    found: list[Paragraph] = []
-    for block in part.text.replace("\r\n", "\n").split("\n\n"):
-        lines = [line.strip() for line in block.splitlines() if line.strip()]
-        words = " ".join(line for line in lines if not line.startswith("- "))
-        items = tuple(line[2:] for line in lines if line.startswith("- "))
-        if words or items:
-            found.append(Paragraph(words, items))
-    return tuple(found)

@@ -1,20 +1,24 @@
 """Sheet 8, Proposal: what blocks it, its revisions, and the client's links."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from fastapi import APIRouter, Response
 
+from app.actions.after_signing import certificate_of, counter_sign, events_of, send_copies
 from app.actions.errors import NotFound, Refused
 from app.actions.facts import cancel_clock
 from app.actions.jobs import job_sheet
 from app.actions.mail import mail_server
 from app.actions.offer import links, make_link, offer, revision_pdf, revisions, revoke_link
-from app.actions.offer_page import offer_points, send_link
+from app.actions.offer_page import offer_points, old_law, send_link
+from app.actions.price import shop
 from app.actions.questions import Said, answer, said_about
 from app.actions.records import JobSheet, JobState, LinkCard, RevisionCard
 from app.actions.takeoff import work_out
-from app.agreement.checklist import Point
+from app.agreement.checklist import POINTS, Point
+from app.agreement.terms import LANGUAGES, Language
 from app.job.findings import Finding
 from app.pricing.records import Estimate
 from app.web.findings import Fault
@@ -70,6 +74,16 @@ class ProposalSheet:
         Its last day.
     has_mail : bool
         Whether a link can be sent by mail.
+    clock_begun : bool
+        False while the clock of the right to cancel waits for the signed copy.
+    old_law : tuple of str
+        What of the law was read or checked too long ago.
+    reasons : mapping of int to str
+        Why points of the checklist are not said.
+    languages, language : tuple of str, str
+        Those an offer can be made in, and the firm's own.
+    events : mapping of int to tuple of (datetime, str)
+        What was done through each link.
     """
 
     frame: Frame
@@ -87,6 +101,12 @@ class ProposalSheet:
     blocked: tuple[str, ...]
     cancel_until: date | None
     has_mail: bool
+    clock_begun: bool
+    old_law: tuple[str, ...]
+    reasons: Mapping[int, str]
+    languages: tuple[Language, ...]
+    language: Language
+    events: Mapping[int, tuple[tuple[datetime, str], ...]]
 
 
 @router.get("/jobs/{job_id}/proposal")
@@ -97,22 +117,68 @@ def show_proposal(desk: AtDesk, job_id: int) -> Response:
 
 @router.post("/jobs/{job_id}/proposal")
 def save_revision(desk: AtDesk, form: Posted, job_id: int) -> Response:
-    """Freeze the job as the next revision."""
+    """Freeze the job as the next revision, with a reason for every point that it does not say."""
+    reasons = {figure: text(form, f"reason-{figure}", 400) for figure in range(1, POINTS + 1)}
+    reasons = {figure: words for figure, words in reasons.items() if words}
+    language = next((one for one in LANGUAGES if one == form.get("language")), None)
     try:
-        offer(desk.db, desk.staff, job_id, desk.now, renderer(desk.request))
+        offer(
+            desk.db,
+            desk.staff,
+            job_id,
+            desk.now,
+            renderer(desk.request),
+            reasons=reasons,
+            language=language,
+        )
     except Refused as refusal:
-        return _page(desk, job_id, refusal=refusal)
+        return _page(desk, job_id, refusal=refusal, reasons=reasons)
     return go(f"/jobs/{job_id}/proposal?said=offered")
 
 
 @router.get("/jobs/{job_id}/proposal/{revision_id}.pdf")
 def show_revision_pdf(desk: AtDesk, job_id: int, revision_id: int) -> Response:
     """The PDF of one revision, exactly as it was offered."""
+    card = _card_of(desk, job_id, revision_id)
+    name = f"{job_sheet(desk.db, job_id).number}-revision-{card.number}.pdf".replace('"', "")
+    return pdf_answer(revision_pdf(desk.db, revision_id), name)
+
+
+@router.get("/jobs/{job_id}/proposal/{revision_id}/certificate.pdf")
+def show_certificate_pdf(desk: AtDesk, job_id: int, revision_id: int) -> Response:
+    """The certificate of the signature under one revision."""
+    card = _card_of(desk, job_id, revision_id)
+    name = f"{job_sheet(desk.db, job_id).number}-revision-{card.number}-certificate.pdf".replace('"', "")
+    return pdf_answer(certificate_of(desk.db, revision_id, desk.now), name)
+
+
+@router.post("/jobs/{job_id}/proposal/{revision_id}/sign")
+def save_counter_signature(desk: AtDesk, form: Posted, job_id: int, revision_id: int) -> Response:
+    """Sign for the firm, below the client."""
+    _card_of(desk, job_id, revision_id)
+    try:
+        counter_sign(desk.db, desk.staff, revision_id, text(form, "name", 120), desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, refusal=refusal)
+    send_copies(desk.db, revision_id, desk.now)
+    return go(f"/jobs/{job_id}/proposal?said=counter-signed")
+
+
+@router.post("/jobs/{job_id}/proposal/{revision_id}/copies")
+def save_copies(desk: AtDesk, form: Posted, job_id: int, revision_id: int) -> Response:
+    """Send the signed copy to both by mail, once more."""
+    _card_of(desk, job_id, revision_id)
+    faults = send_copies(desk.db, revision_id, desk.now)
+    if faults:
+        return _page(desk, job_id, refusal=Refused("The copies did not all go out.", faults))
+    return go(f"/jobs/{job_id}/proposal?said=sent")
+
+
+def _card_of(desk: Desk, job_id: int, revision_id: int) -> RevisionCard:
     card = next((card for card in revisions(desk.db, job_id) if card.id == revision_id), None)
     if card is None:
         raise NotFound("revision", revision_id)
-    name = f"{job_sheet(desk.db, job_id).number}-revision-{card.number}.pdf".replace('"', "")
-    return pdf_answer(revision_pdf(desk.db, revision_id), name)
+    return card
 
 
 @router.post("/jobs/{job_id}/links")
@@ -167,11 +233,19 @@ def pdf_answer(content: bytes, name: str) -> Response:
     )
 
 
-def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | None = None) -> Response:
+def _page(
+    desk: Desk,
+    job_id: int,
+    *,
+    new_link: str = "",
+    refusal: Refused | None = None,
+    reasons: Mapping[int, str] | None = None,
+) -> Response:
     worked = work_out(desk.db, job_id, desk.today)
     whole = worked.answer
     found = (*whole.takeoff.findings, *whole.estimate.findings, *whole.days.findings)
     clock = cancel_clock(desk.db, job_id, desk.today)
+    terms = shop(desk.db).terms
     lines = (Fault(refusal.reason), *map(Fault, refusal.details)) if refusal else ()
     sheet = ProposalSheet(
         frame=job_frame(desk, worked.sheet, 8, is_wrong=bool(lines)),
@@ -189,5 +263,11 @@ def _page(desk: Desk, job_id: int, *, new_link: str = "", refusal: Refused | Non
         blocked=clock.blocked if clock else (),
         cancel_until=clock.last_day_on if clock else None,
         has_mail=mail_server(desk.db) is not None,
+        clock_begun=clock.has_begun if clock else True,
+        old_law=old_law(desk.db, desk.today),
+        reasons={**dict(terms.not_needed), **(reasons or {})},
+        languages=LANGUAGES,
+        language=terms.language,
+        events=events_of(desk.db, job_id, desk.now),
     )
     return render(desk.request, "pages/proposal.html", sheet, 422 if lines else 200)

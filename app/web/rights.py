@@ -36,15 +36,18 @@ POST /start
 _CLIENT = """
 GET /offer
 GET /offer/certificate
+GET /offer/certificate.pdf
 GET /offer/changes
 GET /offer/changes/{change_id}.pdf
 GET /offer/proposal.pdf
 GET /offer/thanks
 POST /offer/ask
+POST /offer/cancel
 POST /offer/changes
 POST /offer/code
 POST /offer/decline
 POST /offer/records
+POST /offer/seen
 POST /offer/sign
 """
 
@@ -101,12 +104,17 @@ POST /shop/assembly
 POST /shop/calendar
 POST /shop/crews
 POST /shop/law
+POST /shop/law/checked
+POST /shop/law/own
+POST /shop/law/preset
 POST /shop/mail
 POST /shop/open
 POST /shop/people
 POST /shop/people/{staff_id}
 POST /shop/rules
 POST /shop/terms
+POST /shop/terms/not-needed
+POST /shop/terms/words
 POST /shop/warranty
 POST /shop/wording
 POST /shop/work
@@ -138,6 +146,7 @@ GET /jobs/{job_id}/price
 GET /jobs/{job_id}/price/line
 GET /jobs/{job_id}/proposal
 GET /jobs/{job_id}/proposal/{revision_id}.pdf
+GET /jobs/{job_id}/proposal/{revision_id}/certificate.pdf
 GET /jobs/{job_id}/purchase-orders/{order_id}.{kind}
 GET /jobs/{job_id}/takeoff
 GET /jobs/{job_id}/takeoff/cut-plan.pdf
@@ -164,6 +173,7 @@ GET /shop/wording
 GET /shop/work
 POST /api/jobs/{job_id}/board/dxf
 POST /api/jobs/{job_id}/board/look
+POST /api/jobs/{job_id}/board/page
 POST /api/jobs/{job_id}/board/read
 POST /api/jobs/{job_id}/board/walk
 POST /clients/new
@@ -189,6 +199,8 @@ POST /jobs/{job_id}/price
 POST /jobs/{job_id}/price/line
 POST /jobs/{job_id}/promise
 POST /jobs/{job_id}/proposal
+POST /jobs/{job_id}/proposal/{revision_id}/copies
+POST /jobs/{job_id}/proposal/{revision_id}/sign
 POST /jobs/{job_id}/purchase-orders
 POST /jobs/{job_id}/purchase-orders/confirm
 POST /jobs/{job_id}/questions

@@ -6,11 +6,12 @@ from decimal import Decimal
 from fastapi import APIRouter, Response
 
 from app.actions.days import save_crew
-from app.actions.errors import StaleSave
+from app.actions.errors import Refused, StaleSave
 from app.actions.price import save_firm, save_rules, save_wording, shop
 from app.actions.records import Shop
 from app.actions.shop import has_shop
-from app.agreement.records import Party
+from app.agreement.records import Party, Wording
+from app.agreement.terms import LANGUAGES
 from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
 from app.pricing.records import KINDS, Kind, PriceRules
 from app.pricing.rule_parts import ROUNDINGS, TaxCode, Worker
@@ -209,19 +210,54 @@ def save_documents_wording(desk: AtDesk, form: Posted) -> Response:
     faults = missing(entries, values)
     if faults:
         return _page(desk, "Wording", entries, values, faults)
-    wording = tuple(replace(part, text=values[part.code]) for part in shop(desk.db).wording)
+    known = shop(desk.db).wording
+    wording = tuple(
+        _titled(part, values[part.code]) for part in (*known, *_not_yet(known)) if values[part.code]
+    )
     try:
         save_wording(desk.db, desk.staff, number(form, "version"), wording, desk.now)
     except StaleSave as stale:
         return show_stale(desk, stale, back="/shop/wording")
+    except Refused as refusal:
+        return _page(desk, "Wording", entries, values, {entries[0].name: refusal.reason})
     return go("/shop/wording?said=saved")
 
 
 def _wording_entries(desk: Desk) -> tuple[Entry, ...]:
-    hint = "Blank lines part paragraphs; a line starting with a hyphen is one of a list."
+    hint = (
+        "Blank lines part paragraphs; a line starting with a hyphen is one of a list; a first line starting "
+        "with # is its title."
+    )
+    known = shop(desk.db).wording
     return tuple(
-        Entry(part.code, part.title or part.code, "words", f"{hint} {part.source}".strip())
-        for part in shop(desk.db).wording
+        Entry(
+            part.code,
+            part.title or part.code,
+            "words",
+            f"{hint} {part.source}".strip(),
+            is_needed="." not in part.code,
+        )
+        for part in (*known, *_not_yet(known))
+    )
+
+
+def _titled(part: Wording, text: str) -> Wording:
+    """The text as typed; a first line that starts with # is its title."""
+    first, _, rest = text.partition("\n")
+    if first.startswith("# ") and rest.strip():
+        return replace(part, title=first.removeprefix("# ").strip(), text=rest.strip())
+    return replace(part, text=text)
+
+
+def _not_yet(known: tuple[Wording, ...]) -> tuple[Wording, ...]:
+    """The texts that another language still lacks, blank, under the title that a dictionary gives."""
+    codes = {part.code for part in known}
+    plain = [part for part in known if "." not in part.code]
+    return tuple(
+        Wording(f"{part.code}.{language}", f"{part.title} ({language})", "", "")
+        for language in LANGUAGES
+        for part in plain
+        if language != "en" and f"{part.code}.{language}" not in codes
     )
 
 

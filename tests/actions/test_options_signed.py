@@ -1,6 +1,7 @@
 """Options on the link: what is shown, what is signed, what is kept, and that nothing of it can be altered."""
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -22,7 +23,6 @@ from app.actions.records import OfferView, StaffMember
 from app.actions.shop import save_law, save_terms
 from app.actions.sign import consent_to_records, exchange, offer_for, sign
 from app.actions.takeoff import work_out
-from app.agreement.terms import OfferTerms
 from app.job.file import read_job
 from app.pricing.job_pricing import Option
 from app.store import offers
@@ -148,7 +148,7 @@ def test_what_is_no_drawing_is_not_kept(db: Database, cookie: str, drawn: str) -
 def test_consent_to_electronic_records_comes_first_where_it_is_asked(
     db: Database, owner: StaffMember, job_id: int, printer: Printer
 ) -> None:
-    save_terms(db, owner, shop(db).version, OfferTerms(asks_records_consent=True), NOW)
+    save_terms(db, owner, shop(db).version, replace(shop(db).terms, asks_records_consent=True), NOW)
     card = offer(db, owner, job_id, NOW, printer)
     cookie = exchange(db, make_link(db, owner, card.id, 14, NOW), NOW)
     assert offer_for(db, cookie, NOW).wants_records_consent
@@ -240,8 +240,6 @@ def test_options_that_no_longer_fit_the_plan_stop_the_offer_and_nothing_else(
 def test_wording_of_the_offer_is_the_one_it_was_made_with(
     db: Database, owner: StaffMember, cookie: str
 ) -> None:
-    from dataclasses import replace
-
     before = offer_for(db, cookie, NOW)
     changed = tuple(replace(one, text="Something else") for one in shop(db).wording)
     save_wording(db, owner, shop(db).version, changed, NOW)

@@ -8,7 +8,8 @@ import pytest
 from pypdf import PdfReader
 
 from app.agreement.records import Wording
-from app.documents.proposal import parts_of, proposal_pdf
+from app.documents.parts import parts_of
+from app.documents.proposal import proposal_pdf
 from app.documents.render import OutsideAsset, html_of
 from app.measure.show import format_money
 from tests import demo
@@ -109,7 +110,7 @@ def test_a_document_can_load_nothing_but_our_own_assets(address: str) -> None:
 
 def test_what_you_get_names_every_thing_drawn() -> None:
     inputs = demo.proposal_inputs()
-    names = [part.name for part in parts_of(inputs)]
+    names = [part.name for part in parts_of(inputs.job, inputs.answer.takeoff.layout)]
     plan = inputs.job.plan
     for thing in (*plan.deck_fields, *plan.feature_walls, *plan.planters, *plan.benches, *plan.counters):
         assert thing.name in names

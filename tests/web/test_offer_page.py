@@ -1,6 +1,7 @@
 """The client's page without JavaScript: options, questions, consent, code, signature, certificate."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -11,7 +12,6 @@ from app.actions.offer import make_link, offer
 from app.actions.price import shop
 from app.actions.records import StaffMember
 from app.actions.shop import save_law, save_terms
-from app.agreement.terms import OfferTerms
 from app.pricing.job_pricing import Option, OtherBoard
 from tests.actions.conftest import Printer
 from tests.web.conftest import NET_STORE, NOW, Server
@@ -81,7 +81,8 @@ def test_a_question_is_asked_and_answered_on_the_page(server: Server, staff: Pag
 
 
 def test_consent_to_records_stands_before_the_signature(server: Server) -> None:
-    save_terms(server.db, _OWNER, shop(server.db).version, OfferTerms(asks_records_consent=True), NOW)
+    asking = replace(shop(server.db).terms, asks_records_consent=True)
+    save_terms(server.db, _OWNER, shop(server.db).version, asking, NOW)
     client = opened(server)
     page = client.get("/offer")
     assert 'name="consent"' not in page.text
@@ -112,14 +113,22 @@ def test_the_certificate_and_the_last_day_to_cancel_are_shown_after_signing(serv
 
 def test_the_office_sees_what_an_offer_lacks_and_fills_it(server: Server, staff: PageClient) -> None:
     form = f"/jobs/{NET_STORE}/proposal"
+    staff.send("/shop/terms", "/shop/terms", heading="", permits="", warranty="")
+    staff.send("/shop/terms", "/shop/terms/not-needed", **{"reason-8": "", "reason-18": "we ask none"})
     before = re.search(r"(\d+) of 25 points", staff.get(form).text)
     assert before
+    held = staff.send(form, form, 422, **{"reason-4": "No heading is asked for here"})
+    assert "Point 13" in held.text
+    assert "Point 18" not in held.text
+    assert "Point 4:" not in held.text
+    assert 'value="No heading is asked for here"' in held.text
     staff.send(
         "/shop/terms", "/shop/terms", heading="Home improvement", permits="The firm.", warranty="2 years"
     )
     after = re.search(r"(\d+) of 25 points", staff.get(form).text)
     assert after
     assert int(after[1]) == int(before[1]) + 3
+    staff.send(form, form, **{"reason-8": "No cap in this region"})
     assert "Choose a language" in staff.send("/shop/terms", "/shop/terms", 422, language="xx").text
 
 
