@@ -1,5 +1,6 @@
 """The drawing board: the roof and the plan drawn by pointer, touch, keyboard or typed lengths."""
 
+from base64 import b64decode, b64encode
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,6 +9,7 @@ from fastapi.responses import JSONResponse
 
 from app.actions.board import board, look, materials_of, save_board, with_materials
 from app.actions.jobs import job_sheet
+from app.documents.page_picture import page_picture
 from app.job.errors import InputErrors
 from app.job.walk import read_walk, spread_error
 from app.measure.errors import InputError
@@ -110,6 +112,28 @@ def read_a_walk(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Resp
             "error": list(walk.error_mm),
             "of_way": walk.closing_mm / sum(walk.legs_mm),
             "spread": [list(corner) for corner in spread_error(walk)],
+        }
+    )
+
+
+@router.post("/api/jobs/{job_id}/board/page")
+def read_a_page(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Response:
+    """One page of a PDF (``{"pdf": base64, "page": 1}``) as a picture to draw upon; nothing is kept."""
+    job_sheet(desk.db, job_id)
+    number = body.get("page", 1)
+    if not isinstance(number, int):
+        raise InputErrors((InputError("page", number, "Give the page as a whole number."),))
+    try:
+        pdf = b64decode(str(body.get("pdf") or ""), validate=True)
+    except ValueError as wrong:
+        raise InputErrors((InputError("pdf", "", "Give the file in base64."),)) from wrong
+    page = page_picture(pdf, number)
+    return JSONResponse(
+        {
+            "pages": page.pages,
+            "wide": round(page.wide_mm, 2),
+            "high": round(page.high_mm, 2),
+            "picture": "data:image/png;base64," + b64encode(page.png).decode(),
         }
     )
 

@@ -1,6 +1,7 @@
 // The drawing: every thing of the job file as SVG, the answer of the engine beneath, marks and handles above.
 
 import { area, bounds, centre, distance, holds, middle, path, sides } from "./geometry.js";
+import { isHole } from "./holes.js";
 import { length, svg } from "./show.js";
 import { KINDS, all, anchorOf, find, nameOf, placeOf, spotsOf, told } from "./things.js";
 
@@ -64,12 +65,13 @@ export class Drawing {
     for (const { ref, place, kind, thing } of all(document)) {
       seen.add(ref);
       const old = this.nodes.get(ref);
-      if (old && (old.thing === thing || ref === "survey.outline#roof" && old.ring === ring) && (kind.shape !== "side" || old.ring === ring)) {
+      const isRoofAsWas = ref === "survey.outline#roof" && old?.ring === ring && old.holes === document.survey.holes;
+      if (old && (old.thing === thing || isRoofAsWas) && (kind.shape !== "side" || old.ring === ring)) {
         continue;
       }
       const node = this.node(ref, place, thing);
       old ? old.node.replaceWith(node) : this.layers[kind.layer].append(node);
-      this.nodes.set(ref, { node, thing, ring });
+      this.nodes.set(ref, { node, thing, ring, holes: document.survey.holes });
     }
     for (const [ref, { node }] of this.nodes) {
       if (!seen.has(ref)) {
@@ -92,6 +94,9 @@ export class Drawing {
       group.append(svg("path", { d: path(spots, false), class: "grasp" }), svg("path", { d: path(spots, false), class: `body ${thing.kind ?? ""}` }));
     } else {
       group.append(svg("circle", { cx: thing.x, cy: -thing.y, r: SYMBOL_MM * 1.6, class: "grasp" }), this.symbol(place, thing));
+    }
+    if (isHole(place) && spots.length === 4) { // an opening is crossed out
+      group.append(svg("path", { d: path([spots[0], spots[2]], false) + path([spots[1], spots[3]], false), class: "faint" }));
     }
     const label = this.label(place, thing, spots);
     if (label) {
@@ -141,7 +146,7 @@ export class Drawing {
 
   label(place, thing, spots) {
     const shape = KINDS[place].shape;
-    if (place === "survey.outline" || shape === "side") {
+    if (place === "survey.outline" || shape === "side" || isHole(place)) {
       return null;
     }
     const words = place === "survey.spot_heights" ? String(thing.z) : nameOf(place, thing);
@@ -183,10 +188,18 @@ export class Drawing {
       const thing = find(this.store.document, ref);
       const shape = KINDS[place].shape;
       if (thing && shape !== "side" && shape !== "spot") {
-        const radius = this.view.scale * (matchMedia("(pointer: coarse)").matches ? 15 : 7);
+        const radius = this.view.scale * (matchMedia("(pointer: coarse)").matches ? 22 : 7);
         spotsOf(place, thing, this.store.document).forEach(([x, y], at) => {
           handles.push(svg("circle", { cx: x, cy: -y, r: radius, class: "handle", "data-handle": at }));
         });
+        if (shape === "ring") { // from the middle of a side a new corner is pulled
+          sides(thing.outline).forEach(([a, b], at) => {
+            const [x, y] = middle(a, b);
+            if (distance(a, b) > radius * 6) {
+              handles.unshift(svg("rect", { x: x - radius * 0.6, y: -y - radius * 0.6, width: radius * 1.2, height: radius * 1.2, class: "handle between", "data-handle": at, "data-between": "yes" }));
+            }
+          });
+        }
       }
     }
     this.layers.handles.replaceChildren(...handles);

@@ -1,7 +1,8 @@
 // What can be done to things that are drawn. Each takes a document and gives a new one; nothing is changed in place.
 
-import { bearing, mirrorAcross, normalDeg, round, roundSpot, shift, trimLine, trimRing, turnAbout } from "./geometry.js";
+import { bearing, distance, mirrorAcross, normalDeg, round, roundSpot, shift, trimLine, trimRing, turnAbout } from "./geometry.js";
 import { boxCorners, centre } from "./geometry.js";
+import { hostOf, isHole, nextHole } from "./holes.js";
 import { KINDS, add, centreOf, find, freshId, idOf, placeOf, put, refOf, section, withSection } from "./things.js";
 
 const SWAPPED = { left: "right", right: "left" };
@@ -91,8 +92,12 @@ export const copy = (document, refs, dx, dy) => {
     if (place === "survey.outline" || place === "survey.edges") {
       continue;
     }
-    const id = freshId(drawn, KINDS[place].stem);
-    const thing = { ...through(place, find(drawn, ref), (spot) => shift(spot, dx, dy)), id };
+    const thing = { ...through(place, find(drawn, ref), (spot) => shift(spot, dx, dy)), id: freshId(drawn, KINDS[place].stem) };
+    if (isHole(place)) {
+      thing.host = hostOf(drawn, place, thing.outline) ?? thing.host;
+      thing.id = nextHole(drawn, place, thing.host);
+    }
+    const { id } = thing;
     if (thing.openings) {
       thing.openings = thing.openings.map((hole, at) => ({ ...hole, id: `${id}-${at + 1}` }));
     }
@@ -163,6 +168,11 @@ export const pull = (document, ref, handle, to) => {
   const thing = find(document, ref);
   const spot = roundSpot(to);
   if (KINDS[place].shape === "ring") {
+    const { length } = thing.outline;
+    const onto = [(handle + 1) % length, (handle + length - 1) % length].find((at) => distance(thing.outline[at], spot) < 0.5);
+    if (onto !== undefined && length > 3) {
+      return dropCorner(document, ref, handle, onto);
+    }
     const outline = thing.outline.map((corner, at) => (at === handle ? spot : corner));
     return put(document, ref, { ...thing, outline });
   }
@@ -185,8 +195,33 @@ export const pull = (document, ref, handle, to) => {
 // A corner put into a side of an outline, or taken out of it. The roof's edges follow their corners.
 export const addCorner = (document, ref, after, spot) => {
   const thing = find(document, ref);
-  const outline = thing.outline.toSpliced(after + 1, 0, roundSpot(spot));
-  return put(document, ref, { ...thing, outline });
+  const drawn = put(document, ref, { ...thing, outline: thing.outline.toSpliced(after + 1, 0, roundSpot(spot)) });
+  if (placeOf(ref) !== "survey.outline") {
+    return drawn;
+  }
+  const edges = (document.survey.edges ?? []).flatMap((edge) => {
+    if (edge.from_corner !== after) {
+      return [edge.from_corner > after ? { ...edge, from_corner: edge.from_corner + 1 } : edge];
+    }
+    return [edge, { ...edge, id: freshId(document, "edge"), from_corner: after + 1 }];
+  });
+  return withSection(drawn, "survey.edges", edges);
+};
+
+// A corner pushed onto its neighbour goes, and with it the side between the two.
+const dropCorner = (document, ref, corner, onto) => {
+  const thing = find(document, ref);
+  const { length } = thing.outline;
+  const drawn = put(document, ref, { ...thing, outline: thing.outline.toSpliced(corner, 1) });
+  if (placeOf(ref) !== "survey.outline") {
+    return drawn;
+  }
+  const lost = (corner + 1) % length === onto ? corner : onto;
+  const edges = (document.survey.edges ?? []).filter((edge) => edge.from_corner !== lost).map((edge) => {
+    const from = edge.from_corner === corner ? onto : edge.from_corner;
+    return { ...edge, from_corner: from > corner ? from - 1 : from };
+  });
+  return withSection(drawn, "survey.edges", edges);
 };
 
 export const setValues = (document, ref, values) => {

@@ -1,5 +1,6 @@
 // A fresh thing of each kind: what must be said of it before it is drawn, and what it is made of at first.
 
+import { hostOf, isHole, nextHole } from "./holes.js";
 import { KINDS, add, freshId, layOut, section, withSection } from "./things.js";
 
 // Fields asked in the tool's own panel, with what stands in them at first; an empty one must be typed.
@@ -97,10 +98,22 @@ const withEdges = (document, outline) => {
   return drawn;
 };
 
+const drawHole = (document, place, outline) => {
+  const host = hostOf(document, place, outline);
+  if (host === null) {
+    throw new Refusal(`A ${KINDS[place].word} lies wholly within ${place === "survey.holes" ? "the roof" : "one deck field"}.`);
+  }
+  const id = nextHole(document, place, host);
+  return [add(document, place, { id, host, outline }), `${place}#${id}`];
+};
+
 // The document with a thing drawn, and the ref of the thing; Refusal when something is missing.
 export const drawThing = (document, place, spots, values) => {
   if (place === "survey.outline") {
     return [withEdges(document, layOut(place, spots).outline), "survey.outline#roof"];
+  }
+  if (isHole(place)) {
+    return drawHole(document, place, layOut(place, spots).outline);
   }
   let drawn = document;
   const thing = { id: freshId(document, KINDS[place].stem), ...layOut(place, spots), ...values };

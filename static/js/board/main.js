@@ -6,6 +6,7 @@ import { listen } from "./keys.js";
 import { Keeper } from "./keeper.js";
 import { Lists } from "./lists.js";
 import { Live } from "./live.js";
+import { Picture } from "./picture.js";
 import { Pointer } from "./pointer.js";
 import { Server } from "./server.js";
 import { Sheet } from "./sheet.js";
@@ -65,6 +66,7 @@ const start = async () => {
   const tools = new Tools(store, view, drawing, snap);
   const fit = () => view.fit(drawing.extent());
   const sheet = new Sheet(store, server, tools, drawing);
+  new Picture(store, server, drawing);
   new Toolbar(store, server, tools);
   new Chosen(store, server, tools);
   new Lists(store, tools);

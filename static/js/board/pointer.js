@@ -51,7 +51,7 @@ export class Pointer {
     }
     const handle = event.target.closest("[data-handle]");
     if (handle) {
-      return { what: "handle", handle: Number(handle.dataset.handle), refs: [...this.store.selection] };
+      return { what: "handle", handle: Number(handle.dataset.handle), isBetween: Boolean(handle.dataset.between), refs: [...this.store.selection] };
     }
     const found = event.target.closest("[data-ref]");
     const ref = found?.dataset.ref;
@@ -109,7 +109,7 @@ export class Pointer {
       tools.redraw();
     } else if (drag.what === "handle") {
       drag.to = tools.snap.take(spot, { but: new Set(drag.refs) }).spot;
-      tools.drawing.renderDraft({ cross: drag.to });
+      tools.drawing.renderDraft({ ...tools.reshaped(drag.refs[0], drag.handle, drag.to, drag.isBetween), cross: drag.to });
     }
   }
 
@@ -141,7 +141,7 @@ export class Pointer {
     } else if (drag.what === "frame") {
       tools.chooseWithin(drag.at, drag.to);
     } else if (drag.what === "handle" && drag.to) {
-      tools.pull(drag.refs[0], drag.handle, drag.to);
+      tools.pull(drag.refs[0], drag.handle, drag.to, drag.isBetween);
     }
     tools.redraw();
   }

@@ -53,6 +53,11 @@ export class Server {
     return this.ask("POST", "/dxf", { text, unit });
   }
 
+  // A page of a PDF, given in base64, as a picture.
+  page(pdf, page) {
+    return this.ask("POST", "/page", { pdf, page });
+  }
+
   values(place, values) {
     return this.ask("POST", "/read", { place, values });
   }

@@ -1,4 +1,4 @@
-// What lies round the drawing: layers, snapping, a picture beneath, materials, drawings brought in.
+// What lies round the drawing: layers, snapping, materials, drawings brought in.
 
 import { path } from "./geometry.js";
 import { faultsOf } from "./server.js";
@@ -7,14 +7,12 @@ import { LAYERS } from "./drawing.js";
 
 const SNAPS = [["corner", "Corners"], ["edge", "Edges"], ["square", "Parallel and square"], ["gap", "Equal gaps"], ["board", "Board lines"], ["grid", "Grid"]];
 const GRIDS = { metric: [10, 50, 100, 500], imperial: [12.7, 25.4, 76.2, 152.4, 304.8] };
-const LONGEST_PICTURE = 8_000_000;
 
 export class Sheet {
   constructor(store, server, tools, drawing) {
     Object.assign(this, { store, server, tools, drawing });
     this.drawLayers();
     this.drawSnaps();
-    this.drawPicture();
     this.drawDxf();
   }
 
@@ -36,61 +34,6 @@ export class Sheet {
     document.getElementById("board-snaps").replaceChildren(
       ...SNAPS.map(([name, words]) => this.tick(`snap-${name}`, words, snap.uses[name], (isOn) => { snap.uses[name] = isOn; })),
       html("p", { class: "ask" }, html("label", { for: "board-grid" }, "Grid and arrow step"), choose));
-  }
-
-  // A photo of the roof or of an old drawing, scaled by two spots measured on it. It stays in this browser.
-  drawPicture() {
-    const fault = html("p", { class: "fault", role: "status" });
-    const file = html("input", { id: "picture-file", type: "file", accept: "image/png,image/jpeg,image/webp" });
-    const true_ = html("input", { id: "picture-true", autocomplete: "off" });
-    file.addEventListener("change", () => {
-      const [chosen] = file.files;
-      if (!chosen || chosen.size > LONGEST_PICTURE) {
-        fault.replaceChildren("Choose a picture of at most 8 MB.");
-        return;
-      }
-      const reader = new FileReader();
-      reader.addEventListener("load", () => this.showPicture(reader.result));
-      reader.readAsDataURL(chosen);
-      fault.replaceChildren();
-    });
-    const scale = async () => {
-      const last = this.drawing.measures.at(-1);
-      const answer = await this.server.rows(["mm"], [[true_.value.trim()]]).catch(() => null);
-      const wanted = answer?.status === 200 ? answer.body.rows[0][0] : 0;
-      if (!last || !this.picture || !(wanted > 0)) {
-        fault.replaceChildren(answer && answer.status !== 200 ? faultsOf(answer)[0] : "Choose a picture, measure between two spots on it, and type how far apart they truly are.");
-        return;
-      }
-      fault.replaceChildren();
-      this.scalePicture(last, wanted);
-    };
-    document.getElementById("board-picture").replaceChildren(
-      html("p", { class: "ask" }, html("label", { for: "picture-file" }, "Photo or drawing beneath, not saved with the job"), file),
-      html("p", { class: "ask" }, html("label", { for: "picture-true" }, "The last measured length truly is"), true_),
-      html("p", { class: "row" }, html("button", { type: "button", onclick: scale }, "Scale the picture")), fault);
-  }
-
-  showPicture(url) {
-    const image = new Image();
-    image.addEventListener("load", () => {
-      const [left, bottom, right, top] = this.drawing.extent();
-      const scale = Math.max((right - left) / image.naturalWidth, (top - bottom) / image.naturalHeight);
-      this.picture = svg("image", { href: url, x: left, y: -top, width: image.naturalWidth * scale, height: image.naturalHeight * scale });
-      this.drawing.layers.picture.replaceChildren(this.picture);
-    });
-    image.src = url;
-  }
-
-  // The first of the two spots stays where it is.
-  scalePicture([a, b], wanted) {
-    const factor = wanted / Math.hypot(b[0] - a[0], b[1] - a[1]);
-    const get = (name) => Number(this.picture.getAttribute(name));
-    const at = { x: a[0] + (get("x") - a[0]) * factor, y: -a[1] + (get("y") + a[1]) * factor, width: get("width") * factor, height: get("height") * factor };
-    Object.entries(at).forEach(([name, value]) => this.picture.setAttribute(name, String(value)));
-    this.drawing.measures = [];
-    this.drawing.renderDimensions();
-    this.store.say("The picture is scaled.");
   }
 
   // A job that has no materials yet takes those of another.

@@ -1,14 +1,17 @@
 // What can be drawn: where each kind stands in the job file, how it lies on plan, and what a fresh one is.
 
+import { holesAt, isHole, withHoles } from "./holes.js";
 import { boxCorners, centre, middle, round, roundSpot } from "./geometry.js";
 
 // shape: ring (outline), box (centre, length, width, angle), line (start, end), spot (x, y), side (of the roof).
 export const KINDS = {
   "survey.outline": { word: "roof outline", shape: "ring", layer: "roof", stem: "roof" },
+  "survey.holes": { word: "hole in the roof", shape: "ring", layer: "roof", stem: "hole" },
   "survey.edges": { word: "edge", shape: "side", layer: "roof", stem: "edge" },
   "survey.zones": { word: "zone", shape: "ring", layer: "heights", stem: "zone" },
   "survey.folds": { word: "fold", shape: "line", layer: "heights", stem: "fold" },
   "plan.deck_fields": { word: "deck field", shape: "ring", layer: "decks", stem: "deck" },
+  "plan.holes": { word: "hole in a deck", shape: "ring", layer: "decks", stem: "hole" },
   "plan.stone_beds": { word: "stone bed", shape: "ring", layer: "standing", stem: "bed" },
   "plan.furniture": { word: "furniture", shape: "box", layer: "standing", stem: "furniture" },
   "plan.planters": { word: "planter", shape: "box", layer: "standing", stem: "planter" },
@@ -39,11 +42,17 @@ export const placeOf = (ref) => ref.slice(0, ref.indexOf("#"));
 export const idOf = (ref) => ref.slice(ref.indexOf("#") + 1);
 
 export const section = (document, place) => {
+  if (isHole(place)) {
+    return holesAt(document, place);
+  }
   const [part, key] = place.split(".");
   return document[part]?.[key];
 };
 
 export const withSection = (document, place, value) => {
+  if (place === "plan.holes" || (place === "survey.holes" && value.every((hole) => hole.outline))) {
+    return withHoles(document, place, value);
+  }
   const [part, key] = place.split(".");
   return { ...document, [part]: { ...document[part], [key]: value } };
 };

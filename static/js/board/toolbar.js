@@ -7,8 +7,8 @@ import { KINDS } from "./things.js";
 
 const GROUPS = [
   ["Hand", [["choose", "Choose"], ["pan", "Shift"], ["measure", "Measure"]]],
-  ["Survey", ["survey.outline", "survey.spot_heights", "survey.zones", "survey.folds", "survey.drains", "survey.penetrations", "survey.doors"]],
-  ["Plan", ["plan.deck_fields", "plan.stone_beds", "plan.planters", "plan.benches", "plan.counters", "plan.feature_walls", "plan.steps", "plan.furniture"]],
+  ["Survey", ["survey.outline", "survey.holes", "survey.spot_heights", "survey.zones", "survey.folds", "survey.drains", "survey.penetrations", "survey.doors"]],
+  ["Plan", ["plan.deck_fields", "plan.holes", "plan.stone_beds", "plan.planters", "plan.benches", "plan.counters", "plan.feature_walls", "plan.steps", "plan.furniture"]],
   ["Services", ["survey.power_points", "survey.gas_points", "survey.water_points", "survey.neighbours", "plan.transformers", "plan.amplifiers", "plan.fixtures", "plan.outlets", "plan.speakers", "plan.gas_stubs"]],
 ];
 const COLUMNS = { box: ["mm", "mm", "mm", "mm", "mm", "deg"], line: ["mm", "mm", "mm", "mm"], spot: ["mm", "mm", "mm"], ring: ["mm", "mm"] };

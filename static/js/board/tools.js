@@ -265,8 +265,19 @@ export class Tools {
     this.store.edit("moved", edits.move(this.store.document, refs, dx, dy));
   }
 
-  pull(ref, handle, spot) {
-    this.store.edit("reshaped", edits.pull(this.store.document, ref, handle, spot));
+  // A handle put somewhere else; from the middle of a side a new corner is pulled.
+  pulledTo(ref, handle, spot, isBetween) {
+    return (isBetween ? edits.addCorner : edits.pull)(this.store.document, ref, handle, spot);
+  }
+
+  pull(ref, handle, spot, isBetween = false) {
+    this.store.edit("reshaped", this.pulledTo(ref, handle, spot, isBetween));
+  }
+
+  // How a thing would lie with its handle there.
+  reshaped(ref, handle, spot, isBetween) {
+    const drawn = this.pulledTo(ref, handle, spot, isBetween);
+    return { spots: spotsOf(placeOf(ref), find(drawn, ref), drawn), isClosed: KINDS[placeOf(ref)].shape !== "line" };
   }
 
   reshapeRoof(outline) {
@@ -275,7 +286,9 @@ export class Tools {
 
   remove() {
     const drawn = edits.remove(this.store.document, [...this.store.selection]);
-    if (!this.store.edit("deleted", drawn)) {
+    if (this.store.edit("deleted", drawn)) {
+      this.store.select([]);
+    } else {
       this.store.say("The roof outline and its edges are not deleted; draw the outline anew.");
     }
   }
