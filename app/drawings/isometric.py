@@ -1,47 +1,26 @@
 """The whole seen from above and aside: a measured axonometric view that can be turned."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
+from app.drawings.blocks import Block, anticlockwise, edge_blocks, standing_blocks
 from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Canvas, Pen, Spot
-from app.drawings.frame import stick_corners
 from app.drawings.hatches import define_hatches
 from app.drawings.levels import level_of_fields
-from app.drawings.sun import Sun, shadow_of
-from app.drawings.things import box_corners
+from app.drawings.shadows import deck_blocks, shadows_on
+from app.drawings.sun import Sun
 from app.job.job import Job
+from app.job.shapes import area_within
 from app.takeoff.chain import Takeoff
 
 # Seen along the diagonal of a cube, its three edges look alike: the isometric view.
 ISOMETRIC_DEG = math.degrees(math.atan(1 / math.sqrt(2)))
 _MARGIN_MM = 8.0  # on paper
-_WALL_MM, _EDGE_MM = 75.0, 150.0
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """An upright block: what stands on the roof, as far as the view shows it.
-
-    Attributes
-    ----------
-    name : str
-        What it is.
-    kind : str
-        ``planter``, ``bench``, ``counter``, ``furniture``, ``wall`` or ``edge``.
-    footprint_mm : tuple of (float, float)
-        Convex, anticlockwise. [mm]
-    bottom_mm, top_mm : float
-        Above datum. [mm]
-    """
-
-    name: str
-    kind: str
-    footprint_mm: tuple[Spot, ...]
-    bottom_mm: float
-    top_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,100 +85,18 @@ def isometric_svg(
     """
     eye = eye or Eye()
     blocks = standing_blocks(job, takeoff)
-    sheet = _Sheet(job, takeoff, eye, scale)
+    sheet = _Sheet(job, takeoff, eye, scale, sun)
     sheet.ground()
     back = [block for block in edge_blocks(job, takeoff) if not _is_before_roof(block, job, eye)]
     front = [block for block in edge_blocks(job, takeoff) if _is_before_roof(block, job, eye)]
     for block in sorted(back, key=lambda block: -eye.away(_middle(block))):
         sheet.block(block)
     sheet.decks()
-    if sun is not None:
-        sheet.shadows((*blocks, *back, *front), sun)
     for block in in_order(blocks, eye):
         sheet.block(block)
     for block in front:  # what stands between the eye and the deck is drawn as if of glass
         sheet.block(block, is_glass=True)
     return sheet.canvas.svg()
-
-
-def standing_blocks(job: Job, takeoff: Takeoff) -> tuple[Block, ...]:
-    """Give every box, wall and piece of furniture as a block.
-
-    Parameters
-    ----------
-    job : Job
-        Survey, plan and choices.
-    takeoff : Takeoff
-        Holds the level of the decks.
-
-    Returns
-    -------
-    blocks : tuple of Block
-        In the order of the plan.
-
-    References
-    ----------
-    Definition.
-    """
-    plan = job.plan
-    tops = level_of_fields(job, takeoff)
-    fields = [(Polygon(field.outline_mm), tops.get(field.id, 0.0)) for field in plan.deck_fields]
-
-    def stands_at(ring: Sequence[Spot]) -> float:
-        middle = Polygon(ring).centroid
-        on = [top for field, top in fields if field.covers(middle)]
-        return on[0] if on else takeoff.roof.height_mm(middle.x, middle.y)
-
-    found: list[Block] = []
-    kinds = (("planter", plan.planters), ("bench", plan.benches), ("counter", plan.counters))
-    for kind, boxes in (*kinds, ("furniture", plan.furniture)):
-        for box in boxes:
-            ring = box_corners(box)
-            base = stands_at(ring)
-            found.append(Block(box.name or box.id, kind, ring, base, base + box.height_mm))
-    for wall in plan.feature_walls:
-        ring = _anticlockwise(stick_corners(wall.start_mm, wall.end_mm, _WALL_MM))
-        base = stands_at(ring)
-        found.append(Block(wall.name or wall.id, "wall", ring, base, base + wall.height_mm))
-    return tuple(found)
-
-
-def edge_blocks(job: Job, takeoff: Takeoff) -> tuple[Block, ...]:
-    """Give the parapets, walls and guards round the roof as blocks outside its outline.
-
-    Parameters
-    ----------
-    job : Job
-        Survey, plan and choices.
-    takeoff : Takeoff
-        Holds the surface.
-
-    Returns
-    -------
-    blocks : tuple of Block
-        In the order of the edges; open edges have none.
-
-    References
-    ----------
-    Definition.
-    """
-    ring = job.survey.outline_mm
-    out = -1.0 if Polygon(ring).exterior.is_ccw else 1.0
-    found: list[Block] = []
-    for edge in job.survey.edges:
-        if edge.height_mm <= 0:
-            continue
-        start, end = ring[edge.from_corner], ring[(edge.from_corner + 1) % len(ring)]
-        long = math.dist(start, end) or 1.0
-        thick = _EDGE_MM if edge.kind in ("parapet", "wall") else _EDGE_MM / 3
-        nx, ny = (
-            -(end[1] - start[1]) / long * out * thick,
-            (end[0] - start[0]) / long * out * thick,
-        )
-        corners = (start, end, (end[0] + nx, end[1] + ny), (start[0] + nx, start[1] + ny))
-        base = min(takeoff.roof.height_mm(*start), takeoff.roof.height_mm(*end))
-        found.append(Block(edge.id, "edge", _anticlockwise(corners), base, base + edge.height_mm))
-    return tuple(found)
 
 
 def in_order(blocks: Sequence[Block], eye: Eye) -> tuple[Block, ...]:
@@ -282,16 +179,18 @@ def _middle(block: Block) -> Spot:
     return middle.x, middle.y
 
 
-def _anticlockwise(ring: Sequence[Spot]) -> tuple[Spot, ...]:
-    return tuple(ring) if Polygon(ring).exterior.is_ccw else tuple(reversed(ring))
+def _flat(level_mm: float, _spot: Spot) -> float:
+    """Give the level of a deck, the same all over."""
+    return level_mm
 
 
 class _Sheet:
     """The drawing in the making: everything put through the eye."""
 
-    def __init__(self, job: Job, takeoff: Takeoff, eye: Eye, scale: float) -> None:
-        self.job, self.takeoff, self.eye = job, takeoff, eye
-        tall = [*standing_blocks(job, takeoff), *edge_blocks(job, takeoff)]
+    def __init__(self, job: Job, takeoff: Takeoff, eye: Eye, scale: float, sun: Sun | None) -> None:
+        self.job, self.takeoff, self.eye, self.sun = job, takeoff, eye, sun
+        self.decked = deck_blocks(job, takeoff)
+        tall = self.tall = [*standing_blocks(job, takeoff), *edge_blocks(job, takeoff)]
         spots = [eye.flat(x, y, takeoff.roof.height_mm(x, y)) for x, y in job.survey.outline_mm]
         spots += [eye.flat(x, y, z) for b in tall for x, y in b.footprint_mm for z in (b.bottom_mm, b.top_mm)]
         margin = _MARGIN_MM * scale
@@ -309,6 +208,8 @@ class _Sheet:
             for ring in (survey.outline_mm, *survey.holes_mm)
         ]
         self.canvas.shape(rings, "roof", Pen(MIDDLE_MM, fill="paper"), "roof")
+        roof = area_within(survey.outline_mm, survey.holes_mm)
+        self.shadows(lambda spot: height(*spot), roof, (*self.tall, *self.decked))
 
     def decks(self) -> None:
         canvas, eye = self.canvas, self.eye
@@ -321,41 +222,36 @@ class _Sheet:
         tops = level_of_fields(self.job, self.takeoff)
         for field in sorted(self.job.plan.deck_fields, key=lambda field: tops.get(field.id, 0.0)):
             top = tops.get(field.id, 0.0)
-            for start, end in _sides(_anticlockwise(field.outline_mm)):
+            for start, end in _sides(anticlockwise(field.outline_mm)):
                 if self._faces_eye(start, end):
                     corners = [eye.flat(*start, top), eye.flat(*end, top)]
                     corners += [eye.flat(*end, height(*end)), eye.flat(*start, height(*start))]
                     canvas.polygon(corners, "deck-side", Pen(HAIR_MM, fill="paper"))
-            canvas.polygon(
-                [eye.flat(x, y, top) for x, y in field.outline_mm],
-                "deck",
-                Pen(NARROW_MM, fill="paper"),
-                field.name or field.id,
-            )
+            rings = [[eye.flat(x, y, top) for x, y in r] for r in (field.outline_mm, *field.holes_mm)]
+            canvas.shape(rings, "deck", Pen(NARROW_MM, fill="paper"), field.name or field.id)
             for piece in self.takeoff.layout.pieces:
                 if piece.plane == "plan" and piece.place == field.id:
                     ring = [eye.flat(x, y, top) for x, y in piece.outline_mm]
                     canvas.polygon(ring, piece.role, Pen(HAIR_MM / 2), f"board {piece.id}")
+            self.shadows(partial(_flat, top), area_within(field.outline_mm, field.holes_mm), self.higher(top))
+            canvas.layer("boards")
 
-    def shadows(self, blocks: Iterable[Block], sun: Sun) -> None:
-        """Shadows on the level a block stands on, as far as the roof goes."""
+    def higher(self, top_mm: float) -> tuple[Block, ...]:
+        """Give what reaches above a level: of decks only those whose boards lie higher."""
+        return tuple(block for block in (*self.tall, *self.decked) if block.top_mm > top_mm + 1.0)
+
+    def shadows(self, level: Callable[[Spot], float], ground: BaseGeometry, casters: Sequence[Block]) -> None:
+        """Shadows on one level, as far as it goes; overlapping ones are one."""
+        if self.sun is None:
+            return
         canvas, eye = self.canvas, self.eye
         canvas.layer("shadows")
-        roof = Polygon(self.job.survey.outline_mm)
-        north = self.job.survey.north_deg
-        tops = level_of_fields(self.job, self.takeoff).values()
-        floor = max(tops, default=0.0)
-        for block in blocks:
-            tall = block.top_mm - (floor if block.kind == "edge" else block.bottom_mm)
-            ring = shadow_of(block.footprint_mm, tall, sun, north) if tall > 0 else ()
-            if not ring:
-                continue
-            level = floor if block.kind == "edge" else block.bottom_mm
-            fallen = Polygon(ring).intersection(roof)
-            for part in getattr(fallen, "geoms", (fallen,)):
-                if part.geom_type == "Polygon" and not part.is_empty:
-                    spots = [eye.flat(x, y, level) for x, y in part.exterior.coords]
-                    canvas.polygon(spots, "shadow", Pen(0.0, fill="shade"), f"shadow of {block.name}")
+        fallen = shadows_on(level, ground, casters, self.sun, self.job.survey.north_deg)
+        for part in getattr(fallen, "geoms", (fallen,)):
+            if part.geom_type == "Polygon" and not part.is_empty:
+                rings = [part.exterior, *part.interiors]
+                spots = [[eye.flat(x, y, level((x, y))) for x, y in ring.coords] for ring in rings]
+                canvas.shape(spots, "shadow", Pen(0.0, fill="shade"), "shadow")
 
     def block(self, block: Block, *, is_glass: bool = False) -> None:
         canvas, eye = self.canvas, self.eye

@@ -56,29 +56,33 @@ def sun_at(job: Job, moment: datetime) -> Sun | None:
     return Sun(elevation(observer, moment), azimuth(observer, moment))
 
 
-def shadow_of(footprint: tuple[Spot, ...], height_mm: float, sun: Sun, north_deg: float) -> tuple[Spot, ...]:
-    """Give the shadow that an upright block casts on the level it stands on.
+def shadow_of(
+    footprint: tuple[Spot, ...], height_mm: float, sun: Sun, north_deg: float, foot_mm: float = 0.0
+) -> tuple[Spot, ...]:
+    """Give the shadow that an upright block casts on a level at or below its foot.
 
     Parameters
     ----------
     footprint : tuple of (float, float)
         Convex. [mm]
     height_mm : float
-        Of the block. [mm]
+        Of its top above the level. [mm]
     sun : Sun
         Where the sun stands.
     north_deg : float
         Direction of north, clockwise from up the sheet. [deg]
+    foot_mm : float
+        Of its foot above the level; a block that stands higher throws its shadow clear of itself. [mm]
 
     Returns
     -------
     outline_mm : tuple of (float, float)
-        Of block and shadow together; empty when the sun is down. [mm]
+        Of the shadow, with the footprint of what stands on the level; empty when the sun is down. [mm]
 
     Notes
     -----
-    A block of height h casts h / tan(height of the sun), away from the sun. Shadows that fall onto walls or
-    lower levels are not bent there.
+    What is h above the level casts h / tan(height of the sun), away from the sun. The shadow on each level is
+    that of the whole block on that plane; shadows on upright faces are not given.
 
     Examples
     --------
@@ -91,10 +95,10 @@ def shadow_of(footprint: tuple[Spot, ...], height_mm: float, sun: Sun, north_deg
     """
     if sun.height_deg <= 0.5:  # lower than that a shadow has no end
         return ()
-    long = height_mm / math.tan(math.radians(sun.height_deg))
+    per_mm = 1 / math.tan(math.radians(sun.height_deg))
     way = math.radians(90 - north_deg - sun.bearing_deg + 180)
-    off = (long * math.cos(way), long * math.sin(way))
-    spots = [*footprint, *((x + off[0], y + off[1]) for x, y in footprint)]
+    across, up = per_mm * math.cos(way), per_mm * math.sin(way)
+    spots = [(x + z * across, y + z * up) for z in (foot_mm, height_mm) for x, y in footprint]
     hull = MultiPoint(spots).convex_hull.exterior.coords
     # Anticlockwise, from the lowest corner on the left.
     ring = [(round(x, 6), round(y, 6)) for x, y in hull][:-1][::-1]

@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from app.drawings.isometric import ISOMETRIC_DEG, Block, Eye, in_order, isometric_svg, standing_blocks
+from app.drawings.blocks import Block, standing_blocks
+from app.drawings.isometric import ISOMETRIC_DEG, Eye, in_order, isometric_svg
+from app.drawings.shadows import deck_blocks, shadows_on
 from app.drawings.sun import Sun, shadow_of, sun_at
 from tests import demo
 
@@ -94,3 +96,39 @@ def test_the_sun_stands_highest_near_solar_noon_in_the_south() -> None:
     best = max(suns, key=lambda sun: sun.height_deg)
     assert best.height_deg == pytest.approx(90 - place.latitude_deg + 23.4, abs=2)
     assert best.bearing_deg == pytest.approx(180, abs=25)
+
+
+POST = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+EAST_45 = Sun(45, 90)  # at 45° a shadow is as long as what casts it is high
+GROUND = Polygon([(-5000, -5000), (5000, -5000), (5000, 5000), (-5000, 5000)])
+
+
+@pytest.mark.parametrize(
+    ("level_mm", "spans"),
+    [(0.0, (-1500, -400)), (500.0, (-1000, 100)), (900.0, (-600, 100)), (1500.0, ()), (1600.0, ())],
+    ids=["lower deck", "the deck it stands on", "a deck it passes through", "at its top", "above it"],
+)
+def test_a_post_on_an_upper_deck_casts_its_shadow_on_each_level(
+    level_mm: float, spans: tuple[float, float]
+) -> None:
+    """Source: on a plane h below a point its shadow lies h / tan 45° = h away; foot 500 mm, top 1500 mm."""
+    post = Block("post", "planter", POST, 500.0, 1500.0)
+    fallen = shadows_on(lambda _: level_mm, GROUND, [post], EAST_45, 0.0)
+    assert (fallen.bounds[::2] if not fallen.is_empty else ()) == pytest.approx(spans)
+
+
+def test_a_raised_deck_casts_a_shadow_on_the_roof_and_none_on_itself() -> None:
+    decks = deck_blocks(JOB, TAKEOFF)
+    top = max(deck.top_mm for deck in decks)
+    ground = Polygon(JOB.survey.outline_mm)
+    on_roof = shadows_on(lambda spot: TAKEOFF.roof.height_mm(*spot), ground, decks, Sun(30, 200), 0.0)
+    drawn = sum(Polygon(deck.footprint_mm).area for deck in decks)
+    assert on_roof.area > drawn  # under it, and past its edge
+    assert shadows_on(lambda _: top, ground, decks, Sun(30, 200), 0.0).is_empty
+
+
+def test_a_deck_is_cut_into_blocks_of_its_own_area() -> None:
+    drawn = sum(Polygon(field.outline_mm, field.holes_mm).area for field in JOB.plan.deck_fields)
+    assert sum(Polygon(block.footprint_mm).area for block in deck_blocks(JOB, TAKEOFF)) == pytest.approx(
+        drawn
+    )
