@@ -2,6 +2,7 @@
 
 from app.store.day_records import (
     ChangeOrder,
+    Cost,
     Delivery,
     HandoverCopy,
     HeldPlan,
@@ -17,6 +18,7 @@ from app.store.day_records import (
 
 __all__ = [
     "ChangeOrder",
+    "Cost",
     "Delivery",
     "HandoverCopy",
     "HeldPlan",

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from app.actions.change_orders import ChangesView, changes_view
 from app.actions.clock import day_of
+from app.actions.costs import CostView, cost_view
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
 from app.actions.frozen import read_results
@@ -19,7 +20,6 @@ from app.build.progress import (
     PhaseOutlook,
     StageState,
     done_by_phase,
-    labour_cost,
     outlook_by_phase,
     stage_states,
 )
@@ -38,7 +38,7 @@ _TAX_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class MoneyView:
-    """What falls due, what was invoiced and what came in, and labour against plan."""
+    """What falls due, what was invoiced and what came in, and cost against plan."""
 
     stages: tuple[StageState, ...]
     invoices: tuple[Invoice, ...]
@@ -47,7 +47,7 @@ class MoneyView:
     invoiced: Decimal
     received: Decimal
     outlook: tuple[PhaseOutlook, ...]
-    labour: tuple[Decimal, Decimal, Decimal]
+    costs: CostView
 
     @property
     def by_stage(self) -> dict[str, Invoice]:
@@ -74,8 +74,6 @@ def money_view(db: Database, job_id: int, today: date) -> MoneyView:
         is_punch_clear=all(item.closed_on for item in punch),
     )
     outlook = outlook_by_phase(hours(db, job_id, today), done)
-    rules = worked.prices.rules
-    hour = rules.wage * (1 + rules.burden_pct / 100)
     return MoneyView(
         stages=states,
         invoices=made,
@@ -84,7 +82,7 @@ def money_view(db: Database, job_id: int, today: date) -> MoneyView:
         invoiced=sum((one.amount for one in made), Decimal(0)),
         received=sum((one.received for one in made), Decimal(0)),
         outlook=outlook,
-        labour=labour_cost(outlook, hour),
+        costs=cost_view(db, worked, outlook, done),
     )
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
 from app.agreement.records import PaymentStage
 from app.agreement.stages import MILESTONES
@@ -158,35 +157,3 @@ def outlook_by_phase(hours: Iterable[PhaseHours], done_pct: Mapping[str, float])
         at_finish = row.actual_h / done * 100 if done > 0 and row.actual_h > 0 else row.planned_h
         found.append(PhaseOutlook(row.phase, done, row.planned_h, row.actual_h, max(at_finish, row.actual_h)))
     return tuple(found)
-
-
-def labour_cost(outlook: Iterable[PhaseOutlook], hour: Decimal) -> tuple[Decimal, Decimal, Decimal]:
-    """Give what labour was planned to cost, costs so far, and costs at the finish.
-
-    Parameters
-    ----------
-    outlook : iterable of PhaseOutlook
-        By phase.
-    hour : Decimal
-        Of one hour, burden in.
-
-    Returns
-    -------
-    costs : tuple of Decimal
-        Planned, so far, at the finish; to the cent.
-
-    References
-    ----------
-    Definition.
-    """
-    rows = tuple(outlook)
-    cent = Decimal("0.01")
-
-    def of(hours_h: float) -> Decimal:
-        return (Decimal(str(round(hours_h, 4))) * hour).quantize(cent)
-
-    return (
-        of(sum(row.planned_h for row in rows)),
-        of(sum(row.actual_h for row in rows)),
-        of(sum(row.at_finish_h for row in rows)),
-    )

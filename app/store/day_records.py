@@ -170,6 +170,21 @@ class Invoice:
 
 
 @dataclass(frozen=True, slots=True)
+class Cost:
+    """One bill for a job: of which kind, for which phase, from whom; before tax, as the estimate is."""
+
+    id: int
+    kind: str
+    phase: str
+    amount: Decimal
+    who: str
+    on: date
+    note: str
+    at: datetime
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class HandoverCopy:
     """One handover file as it was handed over, and the client's receipt for it."""
 

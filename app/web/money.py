@@ -4,9 +4,11 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 
+from app.actions.costs import BILLED, note_cost
 from app.actions.errors import Refused
 from app.actions.invoices import MoneyView, invoice_paper, make_invoice, money_view, note_receipt
 from app.actions.jobs import job_sheet
+from app.pricing.records import PHASES
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.forms.plain import as_day, as_decimal
@@ -32,6 +34,8 @@ class MoneySheet:
         None when nothing was signed.
     why_not : str
         Why there is none.
+    kinds, phases : tuple of str
+        What a bill can be for.
     faults : tuple of Fault
         What must be mended.
     """
@@ -40,6 +44,8 @@ class MoneySheet:
     job_id: int
     money: MoneyView | None
     why_not: str
+    kinds: tuple[str, ...]
+    phases: tuple[str, ...]
     faults: tuple[Fault, ...]
 
 
@@ -73,6 +79,21 @@ def save_receipt(desk: AtDesk, form: Posted, job_id: int) -> Response:
     return go(f"/jobs/{job_id}/money?said=saved")
 
 
+@router.post("/jobs/{job_id}/costs")
+def save_cost(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Note a bill that came."""
+    on, amount = as_day(text(form, "on")), as_decimal(text(form, "amount", 20))
+    if on is None or amount is None:
+        words = "Give the day of the bill as year-month-day and the sum as a number"
+        return _page(desk, job_id, (Fault(words, field_id("cost")),))
+    what = (text(form, "kind", 20), text(form, "phase", 20), text(form, "who", 200))
+    try:
+        note_cost(desk.db, desk.staff, job_id, what, amount, on, text(form, "note"), desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, (Fault(refusal.reason, field_id("cost")),))
+    return go(f"/jobs/{job_id}/money?said=added")
+
+
 @router.get("/jobs/{job_id}/invoices/{invoice}.pdf")
 def show_invoice(desk: AtDesk, job_id: int, invoice: int) -> Response:
     """One invoice, exactly as it was made."""
@@ -92,6 +113,8 @@ def _page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Response:
         job_id=job_id,
         money=money,
         why_not=why_not,
+        kinds=BILLED,
+        phases=PHASES,
         faults=faults,
     )
     return render(desk.request, "pages/money.html", sheet, 422 if faults else 200)

@@ -21,6 +21,7 @@ GET /feeds/{token}.ics
 GET /h/{token}
 GET /h/{token}/file.pdf
 GET /robots.txt
+GET /roof-worker.js
 GET /s/{token}
 GET /sign-in
 GET /sign-in/code
@@ -182,6 +183,7 @@ POST /days
 POST /days/search
 POST /jobs/new
 POST /jobs/{job_id}/changes
+POST /jobs/{job_id}/costs
 POST /jobs/{job_id}/days
 POST /jobs/{job_id}/deliveries
 POST /jobs/{job_id}/feed

@@ -77,6 +77,17 @@
     showOpenTab();
   });
 
+  // Whoever signs out, or has yet to sign in, leaves no page of a job on the device.
+  const dropKeptPages = () => window.caches?.delete("roof-pages");
+  document.addEventListener("submit", (event) => {
+    if (event.target.getAttribute("action") === "/sign-out") {
+      dropKeptPages();
+    }
+  }, true);
+  if (window.location.pathname.startsWith("/sign-in")) {
+    dropKeptPages();
+  }
+
   meetSummary();
   showOpenTab();
 })();

@@ -1,7 +1,9 @@
 """Notes made without a connection arrive once, in order, when it is back."""
 
+import re
+
 import pytest
-from playwright.sync_api import BrowserContext, Page, Route, expect
+from playwright.sync_api import BrowserContext, Error, Page, Route, expect
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
@@ -48,3 +50,57 @@ def test_an_answer_that_is_lost_does_not_make_a_second_note(signed_in: Page) -> 
     assert lost == [200]
     said = page.locator("tbody .words").all_inner_texts()
     assert sum("sent twice, kept once" in line for line in said) == 1
+
+
+def keeps(page: Page, *paths: str) -> None:
+    """Wait until the device keeps just these pages."""
+    page.wait_for_function(
+        "async (wanted) => JSON.stringify((await (await caches.open('roof-pages')).keys())"
+        ".map((one) => new URL(one.url).pathname).sort()) === JSON.stringify(wanted)",
+        arg=sorted(paths),
+    )
+
+
+def test_the_page_itself_opens_without_a_connection_and_its_notes_arrive_once(
+    context: BrowserContext, signed_in: Page, outside_requests: list[str]
+) -> None:
+    page = signed_in
+    page.goto("/jobs/2/notes")
+    keeps(page, "/jobs/2/notes", "/jobs/2/day-sheet")
+    page.goto("/jobs/2/price")
+    context.set_offline(True)
+    other = context.new_page()
+    with pytest.raises(Error, match="ERR_INTERNET_DISCONNECTED"):
+        other.goto("/jobs/2/price")
+    other.close()
+    page.goto("/jobs/2/notes")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Notes from the roof")
+    expect(page.locator("#said")).to_contain_text("No connection")
+    for words in ("fourth, reloaded offline", "fifth, reloaded offline"):
+        note(page, words)
+        page.locator("#notes-list li", has_text=words).wait_for()
+    page.reload()
+    expect(page.locator("#notes-waiting")).to_contain_text("2 notes wait")
+    page.goto("/jobs/2/day-sheet")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Day sheet")
+    context.set_offline(False)
+    page.goto("/jobs/2/notes")
+    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
+    page.reload()
+    said = page.locator("tbody .words").all_inner_texts()
+    found = [line.split(" reloaded")[0] for line in said if "reloaded offline" in line]
+    assert found == ["fifth,", "fourth,"]
+    keeps(page, "/jobs/2/notes", "/jobs/2/day-sheet")
+    assert outside_requests == []
+
+
+def test_whoever_signs_out_leaves_no_page_on_the_device(context: BrowserContext, signed_in: Page) -> None:
+    page = signed_in
+    page.goto("/jobs/2/notes")
+    keeps(page, "/jobs/2/notes", "/jobs/2/day-sheet")
+    page.get_by_role("button", name=re.compile("Sign out")).click()
+    expect(page).to_have_url(re.compile("/sign-in"))
+    keeps(page)
+    context.set_offline(True)
+    with pytest.raises(Error, match="ERR_"):
+        page.goto("/jobs/2/notes")

@@ -42,6 +42,7 @@ from app.store.models.shop import (
 from app.store.models.site import HoldPointRow, LogEntryRow, OrderPlacedRow, PaperRow, PunchRow, RunTickRow
 from app.store.models.trade import (
     ChangeOrderRow,
+    CostRow,
     DeliveryRow,
     InvoiceRow,
     PurchaseOrderRow,
@@ -57,6 +58,7 @@ __all__ = [
     "ChangeOrderRow",
     "ClientRow",
     "CombinationRow",
+    "CostRow",
     "CounterSignRow",
     "CrewRow",
     "DayOffRow",

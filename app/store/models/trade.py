@@ -107,3 +107,21 @@ class ReceiptRow(Base):
     note: Mapped[str] = mapped_column(String(400))
     at: Mapped[datetime] = mapped_column(Instant)
     by: Mapped[str] = mapped_column(String(120))
+
+
+@append_only
+class CostRow(Base):
+    """One bill for one job; a wrong one is put right by another with a minus."""
+
+    __tablename__ = "costs"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"), index=True)
+    kind: Mapped[str] = mapped_column(String(20))
+    phase: Mapped[str] = mapped_column(String(20))
+    amount: Mapped[Decimal] = mapped_column(Exact)
+    who: Mapped[str] = mapped_column(String(200))
+    day: Mapped[date]
+    note: Mapped[str] = mapped_column(Text)
+    at: Mapped[datetime] = mapped_column(Instant)
+    by: Mapped[str] = mapped_column(String(120))
