@@ -9,6 +9,10 @@ from app.job.findings import Finding
 from app.pricing.records import Assembly, PriceBook, PriceItem
 
 
+# More items than these are told by their suppliers.
+MOST_NAMED = 6
+
+
 def stock_prices(prices: PriceBook) -> dict[str, Decimal]:
     """Give the price of one piece of everything sold by the piece, for cutting at least cost.
 
@@ -178,5 +182,13 @@ def _count(number: int, one: str, many: str) -> str:
 
 
 def _listed(items: list[PriceItem]) -> str:
-    """Name the items with their dates."""
+    """Name the items with their dates; where they are many, whom to ask instead."""
+    if len(items) > MOST_NAMED:
+        by_supplier: dict[str, list[PriceItem]] = {}
+        for item in items:
+            by_supplier.setdefault(item.supplier or "no supplier named", []).append(item)
+        return "; ".join(
+            f"{supplier}, {len(of_one)} of them, oldest {of_one[0].item} ({of_one[0].priced_on.isoformat()})"
+            for supplier, of_one in by_supplier.items()
+        )
     return ", ".join(f"{item.item} ({item.priced_on.isoformat()})" for item in items)

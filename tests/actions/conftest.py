@@ -47,16 +47,29 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="module")
+def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Database]:
+    """One engine for the tests of a file, since each works out anew how to say its SQL."""
+    database = open_database(f"sqlite:///{tmp_path_factory.mktemp('opened') / 'upstand.sqlite'}")
+    yield database
+    database.close()
+
+
 @pytest.fixture
-def db(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Database]:
+def db(request: pytest.FixtureRequest) -> Iterator[Database]:
+    """A database as filled: on a server its tables made anew, else the file put in place of the last one."""
     if SERVER:
         database = open_database(SERVER)
         go_to(database, "base")
         go_to(database, "head")
         fill(database)
     else:
-        shutil.copy(request.getfixturevalue("filled"), tmp_path / "upstand.sqlite")
-        database = open_database(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
+        database = request.getfixturevalue("opened")
+        database.close()
+        assert database.path
+        for left in database.path.parent.iterdir():
+            left.unlink()
+        shutil.copy(request.getfixturevalue("filled"), database.path)
     yield database
     database.close()
 

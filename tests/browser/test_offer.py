@@ -1,6 +1,7 @@
 """The offer in a real browser: an assembly built, an option ticked on a phone, asked, signed; a stale tab."""
 
 import re
+from decimal import Decimal
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -22,6 +23,17 @@ def add_option(page: Page, job: str) -> None:
     assert not faults(page)
 
 
+def amounts(words: str) -> list[Decimal]:
+    """Every amount of money in some words."""
+    return [Decimal(found.replace(",", "")) for found in re.findall(r"\$([\d,]+\.\d\d)", words)]
+
+
+def shown_price(page: Page) -> Decimal:
+    """What the client pays, as the price sheet of the harbour workshop says."""
+    page.goto("/jobs/3/price")
+    return amounts(page.get_by_role("row", name=re.compile("The client pays")).inner_text())[0]
+
+
 def test_an_assembly_is_built_tried_and_saved(signed_in: Page, server: Server) -> None:
     page = signed_in
     page.goto("/shop/assemblies")
@@ -34,11 +46,19 @@ def test_an_assembly_is_built_tried_and_saved(signed_in: Page, server: Server) -
     page.get_by_label("Row 1, kind").select_option("labour")
     page.get_by_label("Row 1, per unit").fill("0.05")
     assert not faults(page)
+    page.get_by_label("Try it on a job").select_option(label=re.compile("Harbour workshop"))
     page.get_by_role("button", name="See what moves").click()
     expect(page.get_by_text("Nothing is saved yet")).to_be_visible()
+    moved = page.get_by_role("region", name="Lines that move")
+    expect(moved).to_contain_text("boards/deck-wash/1")
+    before, after = amounts(page.get_by_text(re.compile("becomes")).inner_text())[:2]
+    assert after > before
+    assert shown_price(page) == before  # nothing moved yet
+    page.go_back()
     page.get_by_role("button", name="Save").click()
     expect(page).to_have_url(re.compile("said=saved"))
     expect(page.get_by_role("heading", name="Wash the deck")).to_be_visible()
+    assert shown_price(page) == after
 
 
 def test_prices_are_found_while_typing(signed_in: Page, server: Server) -> None:

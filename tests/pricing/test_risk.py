@@ -75,6 +75,7 @@ def test_the_same_inputs_give_the_same_figures_and_the_wide_line_carries_the_ris
     assert found == risk_of(answer, shop.rules, ranges)
     assert found is not None
     assert found.lines[0].line.id == by_cost[-1].id
+    assert all(one.low <= one.line.cost <= one.high for one in found.lines)
     assert len(found.lines) == 5
     assert 0 <= found.holds_pct <= 100
 

@@ -153,12 +153,25 @@ def test_two_who_set_figures_at_once_see_both(server: Server, staff: PageClient)
 def test_options_are_worked_out_by_the_engine(server: Server, staff: PageClient) -> None:
     form = f"/jobs/{HARBOUR}/options"
     page = staff.send(form, form, code="no-herbs", name="No planters", leaves_out="herbs-1", do="add")
-    rows = re.findall(r"No planters</th>.*?</tr>", page.text)
+    rows = re.findall(r"No planters(?:</a>)?</th>.*?</tr>", page.text)
     assert rows
     assert "−" in rows[0]
     assert "code of its own" not in page.text
+    with_all, without = (staff.get(f"{form}?show={codes}").text for codes in ("", "no-herbs"))
+    assert "Drawn without any option" in with_all
+    assert "Drawn with No planters" in without
+    drawn, drawn_without = (re.findall(r"<svg.*?</svg>", page, re.S)[0] for page in (with_all, without))
+    assert len(drawn) > len(drawn_without)
+    assert staff.get(f"{form}?show=no-such", 404)
     faulty = staff.send(form, form, 422, code="empty", name="Nothing", do="add")
     assert "Say what it adds" in faulty.text
+    assert 'value="Nothing"' in faulty.text  # what was typed is not lost
+    change = f"{form}?change=no-herbs"
+    page = staff.get(change)
+    assert "Change No planters" in page.text
+    assert re.search(r'name="leaves_out" value="herbs-1" checked', page.text)
+    staff.send(change, form, code="no-herbs", name="Without herbs", leaves_out="herbs-1", do="add")
+    assert [one.name for one in job_sheet(server.db, HARBOUR).pricing.options] == ["Without herbs"]
     staff.send(form, form, do="take-out:no-herbs")
     assert "No option yet" in staff.get(form).text
 
