@@ -17,6 +17,7 @@ _MOST_ENTITIES = 50_000
 _MOST_OUTLINES, _MOST_CORNERS = 200, 400  # a job file's outline has at most 400 corners
 _ARC_MM = 1.0  # an arc is followed to within a millimetre
 _LEAST_M2 = 0.01
+_MEETS_MM, _SAME_MM = 0.5, 1e-6
 # $INSUNITS of the DXF reference, in mm.
 _UNITS_MM = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0}
 _UNIT_NAMES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -79,8 +80,8 @@ def read_dxf(text: str, unit: str = "") -> DxfReading:
 
     Notes
     -----
-    Only closed polylines of the model space are read; blocks are not opened, so that a small file cannot
-    grow. Arcs within a polyline are followed to within a millimetre.
+    Only polylines of the model space that are closed, or end where they began, are read; blocks are not
+    opened, so that a small file cannot grow. Arcs within a polyline are followed to within a millimetre.
 
     References
     ----------
@@ -139,12 +140,14 @@ def _rings(space: Any, factor: float) -> Iterable[tuple[str, list[tuple[float, f
     from ezdxf import path  # noqa: PLC0415
 
     for entity in space.query("LWPOLYLINE POLYLINE"):
-        if not getattr(entity, "is_closed", False) and not getattr(entity, "closed", False):
-            continue
         if entity.dxftype() == "POLYLINE" and not (entity.is_2d_polyline or entity.is_3d_polyline):
             continue
         flat = path.make_path(entity).flattening(_ARC_MM / factor)
         corners = [(spot.x * factor, spot.y * factor) for spot in flat]
+        is_marked = getattr(entity, "is_closed", False) or getattr(entity, "closed", False)
+        # Some programs write no mark and end a ring where it began.
+        if not is_marked and (len(corners) < 4 or math.dist(corners[0], corners[-1]) > _MEETS_MM):
+            continue
         yield entity.dxf.layer, corners
 
 
@@ -153,7 +156,8 @@ def _outline(found: tuple[str, list[tuple[float, float]]]) -> DxfOutline | None:
     layer, corners = found
     if not corners:
         return None
-    apart = [spot for spot, after in zip(corners, (*corners[1:], corners[0]), strict=True) if spot != after]
+    ends = zip(corners, (*corners[1:], corners[0]), strict=True)
+    apart = [spot for spot, after in ends if math.dist(spot, after) > _SAME_MM]
     numbers = [number for spot in apart for number in spot]
     if not 3 <= len(apart) <= _MOST_CORNERS or not all(
         math.isfinite(number) and abs(number) <= _WIDEST_MM for number in numbers

@@ -14,6 +14,7 @@ from app.job.errors import InputErrors
 from app.job.walk import read_walk, spread_error
 from app.measure.errors import InputError
 from app.measure.show import format_length
+from app.web import drawings
 from app.web.board_fields import fields_json, read_rows, read_values
 from app.web.board_look import look_json
 from app.web.page import render
@@ -114,6 +115,17 @@ def read_a_walk(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Resp
             "spread": [list(corner) for corner in spread_error(walk)],
         }
     )
+
+
+@router.post("/api/jobs/{job_id}/board/wall")
+def show_a_wall(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Response:
+    """A feature wall of an unsaved drawing folded up: ``{"document": {…}, "wall": "id"}``."""
+    worked = look(desk.db, job_id, _document(body), desk.today)
+    folded = dict(drawings.walls(worked))
+    wall = str(body.get("wall") or "")
+    if wall not in folded:
+        raise InputErrors((InputError("wall", wall, "There is no such feature wall on the drawing."),))
+    return JSONResponse({"svg": folded[wall]})
 
 
 @router.post("/api/jobs/{job_id}/board/page")

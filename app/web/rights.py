@@ -177,6 +177,7 @@ POST /api/jobs/{job_id}/board/look
 POST /api/jobs/{job_id}/board/page
 POST /api/jobs/{job_id}/board/read
 POST /api/jobs/{job_id}/board/walk
+POST /api/jobs/{job_id}/board/wall
 POST /clients/new
 POST /clients/{client_id}
 POST /days

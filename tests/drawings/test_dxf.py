@@ -1,9 +1,14 @@
-"""A plan goes out as DXF and comes back; a second, plain reader sees the same areas."""
+"""A plan goes out as DXF and comes back; a plain reader and a second library see the same areas."""
 
 import io
 from collections import defaultdict
+from pathlib import Path
+from typing import Any
 
+import numpy as np
+import pyogrio.raw
 import pytest
+import shapely
 from ezdxf import recover
 from shapely import Polygon
 
@@ -138,3 +143,39 @@ def test_an_arc_in_a_polyline_is_followed_to_a_millimetre() -> None:
 def test_what_cannot_be_used_is_refused_with_a_reason(text: str, told: str) -> None:
     with pytest.raises(InputErrors, match=told):
         read_dxf(text)
+
+
+def by_second_library(path: Path) -> list[tuple[str, Any]]:
+    """Every part of a drawing as GDAL's reader sees it: its layer and its shape."""
+    meta, _, shapes, data = pyogrio.raw.read(str(path))
+    layers = data[list(meta["fields"]).index("Layer")]
+    return list(zip(layers, shapely.from_wkb(shapes), strict=True))
+
+
+def test_a_second_library_opens_it_with_layers_by_material_and_the_same_areas(tmp_path: Path) -> None:
+    (tmp_path / "plan.dxf").write_text(WRITTEN)
+    drawn: dict[str, float] = defaultdict(float)
+    for layer, shape in by_second_library(tmp_path / "plan.dxf"):
+        if shape.geom_type == "LineString" and shape.is_ring:
+            drawn[layer] += Polygon(shape.coords).area
+    job, takeoff = demo.demo_job(), demo.answer().takeoff
+    assert drawn["ROOF"] == pytest.approx(Polygon(job.survey.outline_mm).area, rel=1e-6)
+    for profile in {piece.profile for piece in takeoff.layout.pieces if piece.plane == "plan"}:
+        pieces = (p for p in takeoff.layout.pieces if p.plane == "plan" and p.profile == profile)
+        wanted = sum(Polygon(piece.outline_mm).area for piece in pieces)
+        assert drawn[f"BOARD-{profile}"] == pytest.approx(wanted, rel=1e-6)
+    assert {f"PAD-{pad.pad}" for pad in takeoff.framing.pads} <= set(drawn)
+
+
+@pytest.mark.filterwarnings("ignore:'crs' was not provided")
+def test_an_outline_written_by_a_second_library_is_read_with_its_area(tmp_path: Path) -> None:
+    ring = [(0.0, 0.0), (6000.5, 0.0), (6000.5, 4000.25), (2500.0, 5200.125), (0.0, 4000.0)]
+    lines = [shapely.LineString([*ring, ring[0]]), shapely.LineString(ring)]  # the second stays open
+    path = tmp_path / "theirs.dxf"
+    layers = [np.array(["ROOF", "WALL"], dtype=object)]
+    shapes = np.array([shapely.to_wkb(line) for line in lines], dtype=object)
+    pyogrio.raw.write(str(path), shapes, layers, ["Layer"], geometry_type="LineString", driver="DXF")
+    (found,) = read_dxf(path.read_text(), "mm").outlines
+    assert found.layer == "ROOF"
+    assert len(found.corners_mm) == len(ring)
+    assert found.area_m2 == pytest.approx(Polygon(ring).area / 1e6, rel=1e-6)

@@ -240,3 +240,15 @@ def test_a_page_of_a_pdf_comes_as_a_picture_with_its_size(staff: PageClient) -> 
     assert "no page 2" in refused[0]["wanted"]
     for pdf_text, page in (("no base64!", 1), ("aGVsbG8=", 1), (sent, "two"), ("", 1)):
         faults(staff.browser.post(f"{API}/page", json={"pdf": pdf_text, "page": page}))
+
+
+def test_a_wall_not_saved_yet_is_folded_up_into_its_elevation(staff: PageClient) -> None:
+    document = opened(staff)["document"]
+    wall = document["plan"]["feature_walls"][0]
+    wall["height"] -= 300
+    folded = staff.browser.post(f"{API}/wall", json={"document": document, "wall": wall["id"]}).json()["svg"]
+    assert folded.startswith("<svg")
+    assert 'class="ink-wall-outline' in folded or "wall-outline" in folded
+    assert f"{wall['height']:g} mm" in folded
+    refused = faults(staff.browser.post(f"{API}/wall", json={"document": document, "wall": "none"}))
+    assert refused[0]["path"] == "wall"

@@ -40,6 +40,9 @@ export class Chosen {
       if (KINDS[place].shape === "line") {
         parts.push(...this.ends(ref, thing));
       }
+      if (place === "plan.feature_walls") {
+        parts.push(this.elevation(thing));
+      }
     } else {
       parts.push(html("ul", {}, ...this.refs.map((ref) => html("li", {}, told(placeOf(ref), find(this.store.document, ref))))));
     }
@@ -141,6 +144,28 @@ export class Chosen {
       });
       return html("p", { class: "ask" }, html("label", { for: id }, `${key === "start" ? "Start" : "End"}: x, y`), field, fault);
     });
+  }
+
+  // A wall folds up into its elevation, as drawn now; its niches and screens are told on the sheet of the plan.
+  elevation(wall) {
+    const box = html("div", { class: "board-folded" });
+    const fold = async () => {
+      if (box.firstChild) {
+        box.replaceChildren();
+        button.setAttribute("aria-expanded", "false");
+        return;
+      }
+      const answer = await this.server.wall(this.store.document, wall.id).catch(() => null);
+      if (answer?.status !== 200) {
+        box.replaceChildren(html("p", { class: "fault" }, answer ? faultsOf(answer)[0] : "No connection: the wall is drawn by the server."));
+        return;
+      }
+      const drawn = new DOMParser().parseFromString(answer.body.svg, "image/svg+xml").documentElement;
+      box.replaceChildren(document.importNode(drawn, true));
+      button.setAttribute("aria-expanded", "true");
+    };
+    const button = html("button", { type: "button", "aria-expanded": "false", onclick: fold }, "Fold the wall up");
+    return html("div", {}, html("p", { class: "row" }, button), box);
   }
 
   // Every move by number, so that nothing needs a drag.

@@ -20,6 +20,7 @@ export const LAYERS = [
 const OFF_AT_FIRST = new Set(["frame", "runs"]);
 const SYMBOL_MM = 65;
 const MOST_NAMED = 400;
+const FAR_MM_PER_PX = 10; // from further away lights and outlets stand too close for their names
 
 // Every side of an outline with how far off, and to which hand, its dimension stands.
 const outside = (ring, offPx) => sides(ring).map((side) => [...side, area(ring) > 0 ? offPx : -offPx]);
@@ -167,6 +168,7 @@ export class Drawing {
     const scale = this.view.scale;
     this.root.setAttribute("font-size", String(Math.max(11 * scale, 1)));
     this.root.classList.toggle("is-small", scale > 16);
+    this.root.classList.toggle("is-far", scale > FAR_MM_PER_PX);
     this.renderHandles();
     this.renderDimensions();
     this.renderFindings();
@@ -267,8 +269,12 @@ export class Drawing {
   renderFindings() {
     const size = this.view.scale * 9;
     const marks = (this.store.look?.findings ?? []).map((found, number) => [found, number + 1]).filter(([found]) => found.at);
+    const taken = new Map(); // several at one spot stand side by side
     this.layers.findings.replaceChildren(...marks.map(([found, number]) => {
-      const [x, y] = found.at;
+      const key = found.at.map((value) => Math.round(value / size)).join();
+      const before = taken.get(key) ?? 0;
+      taken.set(key, before + 1);
+      const [x, y] = [found.at[0] + before * size * 2.1, found.at[1]];
       const shapes = {
         stop: `M${x - size} ${y - size}h${2 * size}v${2 * size}h${-2 * size}Z`,
         check: `M${x} ${y - size * 1.2}l${size * 1.2} ${size * 2.2}h${-2.4 * size}Z`,

@@ -53,6 +53,11 @@ export class Server {
     return this.ask("POST", "/dxf", { text, unit });
   }
 
+  // A feature wall folded up into its elevation, as SVG.
+  wall(document, wall) {
+    return this.ask("POST", "/wall", { document, wall });
+  }
+
   // A page of a PDF, given in base64, as a picture.
   page(pdf, page) {
     return this.ask("POST", "/page", { pdf, page });
