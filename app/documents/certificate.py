@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 
 from app.agreement.records import Cancellation, CounterSign, Party, SignOff
@@ -48,6 +48,7 @@ def context_of(inputs: CertificateInputs) -> dict[str, object]:
         "on": day_of(inputs.language),
         "at": instant_of(inputs.language),
         "done": event_of(inputs.language),
+        "moment": lambda kept: instant_of(inputs.language)(datetime.fromisoformat(kept)),
         "money": lambda amount: write(amount, inputs.currency),
         "lang": inputs.language,
     }

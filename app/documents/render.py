@@ -21,7 +21,7 @@ class OutsideAsset(Exception):
 
 def pdf(template: str, context: Mapping[str, object]) -> bytes:
     """Print a template as a tagged PDF; the same context gives the same bytes."""
-    printed = _laid_out(template, context).write_pdf(pdf_variant="pdf/ua-1")
+    printed = _laid_out(template, context).write_pdf(finisher=_name_scopes, pdf_variant="pdf/ua-1")
     assert isinstance(printed, bytes)
     return printed
 
@@ -34,9 +34,26 @@ def pdf_on_one_page(template: str, contexts: Iterable[Mapping[str, object]]) -> 
         if len(document.pages) == 1:
             break
     assert document is not None, "there is at least one context"
-    printed = document.write_pdf(pdf_variant="pdf/ua-1")
+    printed = document.write_pdf(finisher=_name_scopes, pdf_variant="pdf/ua-1")
     assert isinstance(printed, bytes)
     return printed
+
+
+def _name_scopes(_document: Any, written: Any) -> None:
+    """Say of each head of a table whether it heads a row or a column (ISO 14289-1, 7.5); ours head one."""
+    elements = {
+        part.reference: part
+        for part in written.objects
+        if hasattr(part, "get") and part.get("Type") == "/StructElem"
+    }
+    for row in elements.values():
+        if row.get("S") != "/TR":
+            continue
+        cells = [elements[mark] for mark in row["K"] if mark in elements]
+        scope = "/Row" if any(cell["S"] == "/TD" for cell in cells) else "/Column"
+        for cell in cells:
+            if cell["S"] == "/TH":
+                cell["A"]["Scope"] = scope
 
 
 def _laid_out(template: str, context: Mapping[str, object]) -> Any:

@@ -16,6 +16,7 @@ from app.settings import TEMPLATES
 
 # A figure as we write it: 1,234.5 but no date, no clause such as 411.3.3 and no part of a name.
 _FIGURE = re.compile(r"(?<![\w.,§-])−?\d{1,3}(?:(?:,\d{3})+(?:\.\d+)?|\d*\.\d+)(?![\w-]|\.\d)")
+_LOOSE = re.compile(r" (?=[:;!?»])|(?<=«) ")
 _WORDS = re.compile(r"(>)([^<>]*[A-Za-z][^<>]*)(<)")
 _LABEL = re.compile(r'(aria-label=")([^"]*)(")')
 FOLDER = TEMPLATES / "documents" / "words"
@@ -129,4 +130,11 @@ def _shapes(language: Language) -> tuple[tuple[re.Pattern[str], str], ...]:
 def _catalogue(language: Language) -> dict[str, str]:
     with (FOLDER / f"{language}.po").open("rb") as file:
         catalogue = read_po(file, locale=language)
-    return {str(entry.id): str(entry.string) for entry in catalogue if entry.id and entry.string}
+    return {
+        str(entry.id): _tied(language, str(entry.string)) for entry in catalogue if entry.id and entry.string
+    }
+
+
+def _tied(language: Language, text: str) -> str:
+    """Tie the signs that French parts from their word by a space to it, so that no line starts with one."""
+    return _LOOSE.sub("\u00a0", text) if language == "fr" else text

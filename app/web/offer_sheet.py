@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from functools import lru_cache
 from typing import Any
 
@@ -106,6 +106,10 @@ class CertificateSheet:
     reference: str
     evidence: dict[str, Any]
     done: Callable[[str], str]
+
+    def moment(self, kept: str) -> str:
+        """An instant of the evidence in the language of the offer."""
+        return self.frame.at(datetime.fromisoformat(kept))
 
 
 @lru_cache(maxsize=128)
