@@ -8,7 +8,6 @@ from decimal import Decimal
 from app.job.findings import Finding
 from app.pricing.records import Assembly, PriceBook, PriceItem
 
-
 # More items than these are told by their suppliers.
 MOST_NAMED = 6
 

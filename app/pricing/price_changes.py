@@ -16,11 +16,14 @@ class PriceMove:
     old, new : PriceItem
     change_pct : Decimal
         Of the price of one unit, to the tenth; negative: cheaper. [%]
+    differs : tuple of str
+        What else differs, in words: ``lead 5 days, was 3``.
     """
 
     old: PriceItem
     new: PriceItem
     change_pct: Decimal
+    differs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,9 @@ def price_changes(old: Sequence[PriceItem], new: Sequence[PriceItem]) -> PriceCh
     for item in sorted(new, key=lambda item: item.priced_on):
         coming[item.item] = item
     moves = [
-        PriceMove(held[code], item, _move(held[code], item)) for code, item in coming.items() if code in held
+        PriceMove(held[code], item, _move(held[code], item), _differs(held[code], item))
+        for code, item in coming.items()
+        if code in held
     ]
     changed = [move for move in moves if move.old != move.new]
     return PriceChanges(
@@ -84,6 +89,30 @@ def price_changes(old: Sequence[PriceItem], new: Sequence[PriceItem]) -> PriceCh
         gone=tuple(item for code, item in held.items() if code not in coming),
         same=len(moves) - len(changed),
     )
+
+
+def _differs(old: PriceItem, new: PriceItem) -> tuple[str, ...]:
+    """Say what differs beside the price of a unit."""
+    pairs = (
+        ("name", old.name, new.name, ""),
+        ("supplier", old.supplier, new.supplier, ""),
+        ("unit", old.unit, new.unit, ""),
+        ("pack", f"{old.pack:f}", f"{new.pack:f}", ""),
+        ("lead", old.lead_days, new.lead_days, " days"),
+        ("mass", old.mass_kg, new.mass_kg, " kg"),
+        ("length", old.length_mm, new.length_mm, " mm"),
+        ("spares", f"{old.spares_pct:f}", f"{new.spares_pct:f}", " %"),
+        ("tax code", old.tax_code, new.tax_code, ""),
+        ("price from", old.priced_on, new.priced_on, ""),
+    )
+    return tuple(
+        f"{name} {_or_none(now)}{unit}, was {_or_none(was)}" for name, was, now, unit in pairs if was != now
+    )
+
+
+def _or_none(value: object) -> str:
+    """Give a value as text, a dash where there is none."""
+    return "–" if value is None or value == "" else str(value)
 
 
 def _by_size(moves: Iterable[PriceMove]) -> tuple[PriceMove, ...]:

@@ -120,7 +120,15 @@ def risk_of(
     needed = (fixed + drawn.sum(axis=1)) / shares
     p50, p80, p90 = (to_cents(Decimal(repr(float(q)))) for q in np.quantile(needed, (0.5, 0.8, 0.9)))
     holds = float(np.mean(needed <= float(estimate.price))) * 100
-    return Risk(p50, p80, p90, _tenth(holds), _carrying(ranged, drawn, low / weight, high / weight), DRAWS, len(ranged))
+    return Risk(
+        p50,
+        p80,
+        p90,
+        _tenth(holds),
+        _carrying(ranged, drawn, low / weight, high / weight),
+        DRAWS,
+        len(ranged),
+    )
 
 
 def drawn_factors(

@@ -67,3 +67,28 @@ def test_markup_and_margin_are_two_names_of_one_price(markup: str, margin: int) 
     rules = price_rules(overhead_pct=Decimal(margin), profit_pct=Decimal(0), contingency_pct=Decimal(0))
     steps = build_up(DirectCost(labour=Decimal("1000000.00")), rules)
     assert (steps.markup_pct, steps.margin_pct) == (Decimal(markup), Decimal(f"{margin}.00"))
+
+
+@pytest.mark.parametrize(
+    ("markup", "margin"),
+    [
+        ("10", "9.09"),
+        ("15", "13.04"),
+        ("20", "16.67"),
+        ("25", "20.00"),
+        ("30", "23.08"),
+        ("40", "28.57"),
+        ("50", "33.33"),
+        ("100", "50.00"),
+    ],
+    ids=lambda value: f"by-hand-{value}",
+)
+def test_a_markup_added_to_cost_is_the_smaller_margin(markup: str, margin: str) -> None:
+    """m / (1 + m), reckoned by hand: a price with that margin shows that markup again."""
+    share = Decimal(markup) / (100 + Decimal(markup)) * 100
+    rules = price_rules(overhead_pct=share, profit_pct=Decimal(0), contingency_pct=Decimal(0))
+    steps = build_up(DirectCost(labour=Decimal("1000000.00")), rules)
+    assert (steps.markup_pct, steps.margin_pct) == (
+        Decimal(markup).quantize(Decimal("0.01")),
+        Decimal(margin),
+    )

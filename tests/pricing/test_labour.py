@@ -28,13 +28,6 @@ def test_scores_are_eight_of_25_to_100(scores: tuple[int, ...]) -> None:
         delay_factor(scores)
 
 
-def test_burden_of_construction_is_43_3_pct_on_the_bare_wage() -> None:
-    """BLS, Employer Costs for Employee Compensation, June 2022, construction: 30.39 of wage, 43.56 in all."""
-    assert labour_rate(price_rules(wage=Decimal("30.39"), burden_pct=Decimal("43.3366"))) == pytest.approx(
-        Decimal("43.56"), abs=Decimal("0.001")
-    )
-
-
 def test_a_mix_of_one_lead_and_two_hands_is_weighed_by_shares() -> None:
     """By hand: (40 × 1.5 + 2 × 25 × 1.4) / 3 = 130 / 3."""
     mix = (

@@ -104,6 +104,8 @@ def test_a_file_is_told_apart_into_new_dearer_cheaper_otherwise_gone_and_same() 
         ("REPACK", Decimal(-25)),
     ]
     assert [move.new.item for move in found.otherwise] == ["NAME"]
+    assert [move.differs for move in found.otherwise] == [("name Renamed, was NAME (invented)",)]
+    assert [move.differs for move in found.cheaper] == [(), ("pack 200, was 100",)]
     assert [item.item for item in found.gone] == ["GONE"]
     assert found.same == 1
 
