@@ -15,7 +15,7 @@ from app.measure.show import format_money
 from app.settings import TEMPLATES
 
 # A figure as we write it: 1,234.5 but no date, no clause such as 411.3.3 and no part of a name.
-_FIGURE = re.compile(r"(?<![\w.,§-])−?\d{1,3}(?:(?:,\d{3})+(?:\.\d+)?|\d*\.\d+)(?![\w-]|\.\d)")
+_FIGURE = re.compile(r"(?<![\w.,§-])−?\d{1,3}(?:(?:,\d{3})+(?:\.\d+)?|\d*\.\d+)(?![\w(-]|\.\d)")
 _LOOSE = re.compile(r" (?=[:;!?»])|(?<=«) ")
 _WORDS = re.compile(r"(>)([^<>]*[A-Za-z][^<>]*)(<)")
 _LABEL = re.compile(r'(aria-label=")([^"]*)(")')
