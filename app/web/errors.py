@@ -105,7 +105,15 @@ def _needs_sign_in(request: Request, error: Exception) -> Response:
     return go("/sign-in")
 
 
+def _note_refusal(request: Request, what: str) -> None:
+    """Leave a line for whoever watches: what was refused, where, whom; no value of the request is in it."""
+    staff = getattr(request.state, "staff", None)
+    method, pattern = known_method(request.method), pattern_of(request.scope)
+    log.warning("refused: %s, %s %s, person %s", what, method, pattern, getattr(staff, "id", "unknown"))
+
+
 def _not_allowed(request: Request, error: Exception) -> Response:
+    _note_refusal(request, "not for this role or key")
     return _answer(request, HTTPStatus.FORBIDDEN, "Not for your role", str(error))
 
 
@@ -118,6 +126,7 @@ def _must_change(request: Request, error: Exception) -> Response:
 
 
 def _forged(request: Request, error: Exception) -> Response:
+    _note_refusal(request, "a form or call of another origin")
     text = "This form was not sent from a page of ours, or the page was open for too long."
     details = ("Go back, load the page again, and send it once more. Nothing was saved.",)
     return _answer(request, HTTPStatus.FORBIDDEN, "Not accepted", text, details=details)

@@ -1,7 +1,8 @@
 """Made-up files, texts and requests: whatever comes in, no crash and no server error.
 
-`python -m tests.trust.fuzz 30` runs for thirty minutes and prints how much was tried; a find is printed with
-the number that makes it again, and becomes a test in test_fuzz.py.
+`python -m tests.trust.fuzz 30` runs for thirty minutes and prints how much was tried, `python -m
+tests.trust.fuzz parsers 1000000` sends a million inputs to the parsers alone; a find is printed with the
+number that makes it again, and becomes a test in test_fuzz.py.
 """
 
 import json
@@ -223,6 +224,23 @@ def _workbook() -> bytes:
     return as_xlsx(prices().items[:3], date(2026, 5, 4))
 
 
+def main_of_parsers(inputs: int) -> int:
+    """Send so many inputs to the parsers alone."""
+    counts, finds, number = Counter[str](), [], 0
+    while counts.total() < inputs:
+        finds += fuzz_parsers(number, 20, counts)
+        number += 20
+    return told(counts, finds)
+
+
+def told(counts: Counter[str], finds: list[str]) -> int:
+    """Print how much was tried and what was found; gives 1 when anything was."""
+    print(", ".join(f"{name} {count:,}" for name, count in sorted(counts.items())))
+    print(f"{counts.total():,} in all, {len(finds)} finds")
+    print("\n".join(finds[:200]))
+    return bool(finds)
+
+
 def main(minutes: float) -> int:
     """Try parsers and requests in turn until the time is over."""
     until, counts, finds, number = time.monotonic() + minutes * 60, Counter[str](), [], 0
@@ -230,11 +248,10 @@ def main(minutes: float) -> int:
         finds += fuzz_parsers(number, 40, counts)
         finds += fuzz_requests(number * 25, 1000, counts)
         number += 40
-    print(", ".join(f"{name} {count:,}" for name, count in sorted(counts.items())))
-    print(f"{len(finds)} finds")
-    print("\n".join(finds[:200]))
-    return bool(finds)
+    return told(counts, finds)
 
 
 if __name__ == "__main__":
+    if sys.argv[1:2] == ["parsers"]:
+        sys.exit(main_of_parsers(int(sys.argv[2])))
     sys.exit(main(float(sys.argv[1]) if len(sys.argv) > 1 else 1))

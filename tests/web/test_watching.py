@@ -67,6 +67,21 @@ def test_a_line_names_the_pattern_and_no_secret_of_a_request(
     assert next(line for line in lines if line.get("route") == "/jobs/{job_id}/plan")["who"] == 1
 
 
+def test_what_was_refused_leaves_a_line_without_what_was_typed(server: Server, kept: Kept) -> None:
+    crew = server.in_role("crew")
+    crew.browser.get("/shop/people")
+    visitor = server.visitor()
+    typed = {"email": "mallory@example.org", "password": _SECRET}
+    for _ in range(9):
+        visitor.browser.post("/sign-in", data={**visitor.get("/sign-in").fields("/sign-in"), **typed})
+    visitor.browser.post("/sign-in", data=typed, headers={"sec-fetch-site": "cross-site"})
+    text = "\n".join(kept.lines)
+    for words in ("not for this role", "wrong guess, sign-in", "too many wrong guesses", "another origin"):
+        assert words in text, words
+    assert "GET /shop/people" in text
+    assert not [hidden for hidden in (_SECRET, "mallory") if hidden in text]
+
+
 def test_a_value_cannot_forge_a_line(kept: Kept) -> None:
     logging.getLogger("upstand.web").error('a\n{"level": "info"}')
     assert len(kept.lines) == 1
