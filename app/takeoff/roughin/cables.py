@@ -51,11 +51,14 @@ class Hidden:
         Centre lines of everything under the boards. [mm]
     cables : tuple of Cable
         All that can be had.
+    stick_half_mm : array or None
+        From each centre line to a run beside it. [mm]
     """
 
     slack_mm: float
     stick_lines_mm: NDArray[np.float64]
     cables: tuple[Cable, ...]
+    stick_half_mm: NDArray[np.float64] | None = None
 
 
 def cables_to_try(

@@ -7,10 +7,19 @@ from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Circuit, Fixture, Outlet, Speaker
 from app.takeoff.roughin.cables import Hidden, Wired, run_length_mm, runs_of
-from app.takeoff.roughin.ends import End, OnDeck, Surveyed, ends_of_survey, ends_on_deck
+from app.takeoff.roughin.ends import (
+    End,
+    OnDeck,
+    Surveyed,
+    ends_beside,
+    ends_of_survey,
+    ends_on_deck,
+    lanes_on_walls,
+)
 from app.takeoff.roughin.gas import Pipe, size_stubs
+from app.takeoff.roughin.lanes import along_sticks
 from app.takeoff.roughin.lighting import light
-from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_turned_mm
+from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_plan_mm, to_turned_mm
 from app.takeoff.roughin.outlets import Draw, power
 from app.takeoff.roughin.records import GasReading, Path
 from app.takeoff.roughin.routes import Apart, Leg, Topology, route
@@ -31,8 +40,8 @@ class Ground:
     job : Job
     free : FreeArea
     site : Hidden
-    points, devices : dict of str to End
-        Surveyed points and things on the deck.
+    points, devices, feeds : dict of str to End
+        Surveyed points, things on the deck, and where line voltage meets transformers and amplifiers.
     findings : list of Finding
         What could not be routed.
     laid : dict of str to list of Path
@@ -44,13 +53,15 @@ class Ground:
     site: Hidden
     points: dict[str, End]
     devices: dict[str, End]
+    feeds: dict[str, End]
     findings: list[Finding] = field(default_factory=list)
     laid: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
 
     def apart_from(self, kind: str) -> Apart:
         """Give what a run of one kind keeps away from: the ways of the other kinds."""
         others = [path for other, paths in self.laid.items() if other != kind for path in paths]
-        return Apart(spans_of(others), APART_MM, turned_lines(self.site.stick_lines_mm, self.free.angle_deg))
+        sticks = turned_lines(self.site.stick_lines_mm, self.free.angle_deg)
+        return Apart(spans_of(others), APART_MM, sticks, self.site.stick_half_mm)
 
 
 def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
@@ -79,7 +90,18 @@ def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
     things: tuple[OnDeck, ...] = (*plan.transformers, *plan.amplifiers, *plan.gas_stubs)
     things = (*things, *plan.fixtures, *plan.outlets, *plan.speakers)
     surveyed: tuple[Surveyed, ...] = (*job.survey.power_points, *job.survey.gas_points)
-    return Ground(job, free, site, ends_of_survey(free, surveyed, deck_mm), ends_on_deck(free, things))
+    sticks = turned_lines(site.stick_lines_mm, free.angle_deg)
+    lanes = lanes_on_walls(free, (*things, *surveyed), deck_mm)
+    fed: tuple[OnDeck, ...] = (*plan.transformers, *plan.amplifiers)
+    points, devices, feeds = (
+        ends_beside(ends, free, sticks, site.stick_half_mm)
+        for ends in (
+            ends_of_survey(free, surveyed, deck_mm, lanes),
+            ends_on_deck(free, things, lanes),
+            ends_on_deck(free, fed, lanes, "power"),
+        )
+    )
+    return Ground(job, free, site, points, devices, feeds)
 
 
 def _legs(
@@ -87,8 +109,10 @@ def _legs(
 ) -> tuple[Leg, ...]:
     """Give the legs of one circuit, and a stop for everything that cannot be reached."""
     source, devices = ends
-    routed = route(ground.free, name, topology, source, devices, ground.apart_from(kind))
+    apart = ground.apart_from(kind)
+    routed = route(ground.free, name, topology, source, devices, apart)
     ground.laid[kind] += [leg.turned_mm for leg in routed.legs]
+    _along(ground, name, routed.legs, apart)
     for end in routed.cut_off:
         reason = standing_in(ground.free, to_turned_mm(end.plan_mm, ground.free.angle_deg))
         if end is source:
@@ -102,6 +126,24 @@ def _legs(
             )
         )
     return routed.legs
+
+
+def _along(ground: Ground, name: str, legs: Sequence[Leg], apart: Apart) -> None:
+    """Say where a run has no way but along a piece of timber."""
+    if apart.half_mm is None:
+        return
+    along_mm, at = along_sticks([leg.turned_mm for leg in legs], apart.sticks_mm, apart.half_mm)
+    if at is None:
+        return
+    text = (
+        f"A run of {name} has no way but along a sleeper, over {along_mm / 1000:.1f} m. Runs lie between "
+        "sleepers: move what it feeds to the side of the sleeper, or set the sleepers out anew."
+    )
+    place = to_plan_mm(at, ground.free.angle_deg)
+    source = "common practice, no source"
+    ground.findings.append(
+        Finding("roughin.along-sleeper", "check", name, text, along_mm, 0.0, "mm", source, place)
+    )
 
 
 def _reached(legs: Sequence[Leg]) -> set[str]:
@@ -222,7 +264,7 @@ def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired
     if point is None:
         _no_source(ground, name, "a power point", fed_from)
         return None
-    legs = _legs(ground, name, "power", "chain", (ground.points[fed_from], [ground.devices[name]]))
+    legs = _legs(ground, name, "power", "chain", (ground.points[fed_from], [ground.feeds[name]]))
     if not legs:
         return None
     if not any(cable.use == "power" for cable in ground.site.cables):

@@ -1,7 +1,7 @@
 """The ends of runs: sources and devices, with their places on plan and heights above the deck."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from statistics import median
 
 from shapely import shortest_line
@@ -11,8 +11,11 @@ from app.job.job import Job
 from app.job.plan import Amplifier, Fixture, GasStub, Outlet, Speaker, Transformer
 from app.job.survey import GasPoint, PowerPoint
 from app.takeoff.framing.records import Framing
+from app.takeoff.roughin.grid import Floats
+from app.takeoff.roughin.lanes import beside
 from app.takeoff.roughin.obstacles import FreeArea, to_turned_mm
 
+ON_WALL_MM = 150.0  # above the deck, a thing beside a wall hangs on it; common practice, no source
 REACH_MM = 150.0  # from the free area to a thing on a wall or unit face; common practice, no source
 
 OnDeck = Transformer | Amplifier | Fixture | Outlet | Speaker | GasStub
@@ -78,21 +81,94 @@ def deck_level_mm(job: Job, framing: Framing) -> float | None:
     return float(median(tops)) if tops else None
 
 
-def _end(free: FreeArea, name: str, plan_mm: tuple[float, float], above_deck_mm: float) -> End:
-    """Give one end; a thing a hand's breadth off the free area is met at the nearest place."""
-    turned = to_turned_mm(plan_mm, free.angle_deg)
+def _kind_of(thing: OnDeck | Surveyed) -> str:
+    """Give which runs go to a thing."""
+    if isinstance(thing, (PowerPoint, Outlet)):
+        return "power"
+    return "gas" if isinstance(thing, (GasPoint, GasStub)) else "low"
+
+
+def _wall_of(free: FreeArea, turned: tuple[float, float]) -> tuple[int, int, float, float] | None:
+    """Give the wall a spot lies beside: its number, the axis across it, its line, and how far off."""
+    found = []
+    for number, (a, b) in enumerate(free.walls_mm):
+        axis = 0 if abs(a[0] - b[0]) < abs(a[1] - b[1]) else 1
+        low, high = min(a[1 - axis], b[1 - axis]), max(a[1 - axis], b[1 - axis])
+        away = turned[axis] - a[axis]
+        if abs(away) <= REACH_MM and low <= turned[1 - axis] <= high:
+            found.append((abs(away), number, axis, a[axis], away))
+    return min(found)[1:] if found else None
+
+
+def lanes_on_walls(
+    free: FreeArea, things: Sequence[OnDeck | Surveyed], deck_mm: float
+) -> dict[tuple[int, str], float]:
+    """Give the line beside each wall that runs of one kind share: that of the thing nearest to the wall.
+
+    Parameters
+    ----------
+    free : FreeArea
+        With its walls.
+    things : sequence
+        All that runs begin or end at.
+    deck_mm : float
+        Top of the boards above the datum. [mm]
+
+    Returns
+    -------
+    lanes : dict of (int, str) to float
+        Number of the wall and kind of run; distance from the wall, signed by its side. [mm]
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    lanes: dict[tuple[int, str], float] = {}
+    for thing in things:
+        surveyed_mm = deck_mm if isinstance(thing, (PowerPoint, GasPoint)) else 0.0
+        if thing.z_mm - surveyed_mm < ON_WALL_MM:
+            continue
+        wall = _wall_of(free, to_turned_mm((thing.x_mm, thing.y_mm), free.angle_deg))
+        if wall is not None:
+            number, _, _, away = wall
+            key = (number, _kind_of(thing))
+            lanes[key] = min(lanes.get(key, away), away, key=abs)
+    return lanes
+
+
+def _end(
+    free: FreeArea,
+    name: str,
+    plan_mm: tuple[float, float],
+    above_deck_mm: float,
+    lanes: Mapping[tuple[int, str], float],
+    kind: str,
+) -> End:
+    """Give one end: on the line along its wall, or at the nearest place a hand's breadth off."""
+    turned = own = to_turned_mm(plan_mm, free.angle_deg)
+    wall = _wall_of(free, own) if above_deck_mm >= ON_WALL_MM else None
+    if wall is not None:
+        number, axis, line, away = wall
+        place = round(line + lanes.get((number, kind), away), 3)
+        moved = (place, own[1]) if axis == 0 else (own[0], place)
+        turned = moved if free.area.covers(Point(moved)) else own
+    across = _between(own, turned)
     point = Point(turned)
-    across = 0.0
     if not free.area.covers(point) and not free.area.is_empty:
-        line = shortest_line(free.area, point)
-        if line.length <= REACH_MM:
-            across = float(line.length)
-            x, y = line.coords[0]
+        near = shortest_line(free.area, point)
+        if near.length <= REACH_MM:
+            across = float(near.length)
+            x, y = near.coords[0]
             turned = (round(x, 3) + 0.0, round(y, 3) + 0.0)
     return End(id=name, turned_mm=turned, rise_mm=abs(above_deck_mm) + across, plan_mm=plan_mm)
 
 
-def ends_on_deck(free: FreeArea, things: Sequence[OnDeck]) -> dict[str, End]:
+def ends_on_deck(
+    free: FreeArea,
+    things: Sequence[OnDeck],
+    lanes: Mapping[tuple[int, str], float],
+    kind: str | None = None,
+) -> dict[str, End]:
     """Give the ends at things of the plan, whose heights are above the deck.
 
     Parameters
@@ -101,6 +177,10 @@ def ends_on_deck(free: FreeArea, things: Sequence[OnDeck]) -> dict[str, End]:
         Where runs may lie.
     things : sequence
         Transformers, amplifiers and devices.
+    lanes : mapping of (int, str) to float
+        As `lanes_on_walls` gives them. [mm]
+    kind : str or None
+        Of the runs that meet them; None: their own.
 
     Returns
     -------
@@ -111,10 +191,16 @@ def ends_on_deck(free: FreeArea, things: Sequence[OnDeck]) -> dict[str, End]:
     ----------
     Definition.
     """
-    return {thing.id: _end(free, thing.id, (thing.x_mm, thing.y_mm), thing.z_mm) for thing in things}
+    ends = (
+        _end(free, thing.id, (thing.x_mm, thing.y_mm), thing.z_mm, lanes, kind or _kind_of(thing))
+        for thing in things
+    )
+    return {end.id: end for end in ends}
 
 
-def ends_of_survey(free: FreeArea, points: Sequence[Surveyed], deck_mm: float) -> dict[str, End]:
+def ends_of_survey(
+    free: FreeArea, points: Sequence[Surveyed], deck_mm: float, lanes: Mapping[tuple[int, str], float]
+) -> dict[str, End]:
     """Give the ends at points of the survey, whose heights are above the datum.
 
     Parameters
@@ -125,6 +211,8 @@ def ends_of_survey(free: FreeArea, points: Sequence[Surveyed], deck_mm: float) -
         Power or gas points.
     deck_mm : float
         Top of the boards above the datum. [mm]
+    lanes : mapping of (int, str) to float
+        As `lanes_on_walls` gives them. [mm]
 
     Returns
     -------
@@ -135,4 +223,45 @@ def ends_of_survey(free: FreeArea, points: Sequence[Surveyed], deck_mm: float) -
     ----------
     Definition.
     """
-    return {p.id: _end(free, p.id, (p.x_mm, p.y_mm), p.z_mm - deck_mm) for p in points}
+    return {p.id: _end(free, p.id, (p.x_mm, p.y_mm), p.z_mm - deck_mm, lanes, _kind_of(p)) for p in points}
+
+
+def ends_beside(
+    ends: Mapping[str, End], free: FreeArea, sticks_mm: Floats, half_mm: Floats | None
+) -> dict[str, End]:
+    """Give ends that stand over a sleeper met from beside it.
+
+    Parameters
+    ----------
+    ends : mapping of str to End
+        By id.
+    free : FreeArea
+        Where runs may lie.
+    sticks_mm : array
+        Centre lines in turned axes, one row (x, y, x, y) each. [mm]
+    half_mm : array or None
+        From each centre line to the lanes beside it; None moves nothing. [mm]
+
+    Returns
+    -------
+    ends : dict of str to End
+        What lies between the thing and the lane is added to its rise.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    if half_mm is None or not len(sticks_mm):
+        return dict(ends)
+    moved = {name: beside(end.turned_mm, sticks_mm, half_mm, free.boarded) for name, end in ends.items()}
+    return {
+        name: replace(end, turned_mm=moved[name], rise_mm=end.rise_mm + _between(end.turned_mm, moved[name]))
+        if free.area.covers(Point(moved[name]))
+        else end
+        for name, end in ends.items()
+    }
+
+
+def _between(a: tuple[float, float], b: tuple[float, float]) -> float:
+    """Give the orthogonal length between two spots."""
+    return abs(a[0] - b[0]) + abs(a[1] - b[1])

@@ -13,6 +13,7 @@ from app.takeoff.roughin.trench import Spans
 Floats = NDArray[np.float64]
 Node = tuple[int, int]
 SQUARE_MM = 1.0  # a stick this much out of line still lies along the axis
+BARE_WORTH = 0.1  # of a length beside runs to be kept apart, for one in the open; common practice, no source
 TIE_MM = 1e-6  # two lengths this close are the same length
 
 
@@ -29,8 +30,8 @@ class Grid:
     step_y_mm : array
         From crossing (i, j) to (i, j + 1). [mm]
     busy_x_mm, busy_y_mm : array or None
-        How much of each step lies beside runs that must be kept apart; among equal ways the one with
-        less of it is taken. [mm]
+        How much of each step lies beside runs that must be kept apart, or in the open; among equal ways
+        the one with less of it is taken. [mm]
     holes_x, holes_y : array or None
         Sleepers that each step passes; among ways as far apart the one with fewer is taken.
     """
@@ -136,13 +137,27 @@ def _holes(along: Floats, across: Floats, sticks_mm: Floats, axis: int) -> Float
     return found
 
 
-def with_burden(grid: Grid, spans: Spans, apart_mm: float, sticks_mm: Floats) -> Grid:
-    """Give the grid with what is to be kept apart from, and what is in the way.
+def _bare(grid: Grid, free: FreeArea, is_x: bool) -> Floats | float:
+    """Give how much of each step along one set of lines lies in the open, by its middle."""
+    if free.covered is None or free.covered.is_empty:
+        return 0.0
+    middle_x, middle_y = (grid.xs_mm[:-1] + grid.xs_mm[1:]) / 2, (grid.ys_mm[:-1] + grid.ys_mm[1:]) / 2
+    xs, ys = (middle_x, grid.ys_mm) if is_x else (grid.xs_mm, middle_y)
+    steps = grid.step_x_mm if is_x else grid.step_y_mm
+    shapely.prepare(free.covered)
+    under = shapely.intersects_xy(free.covered, xs[:, None], ys[None, :])
+    return np.where(under | ~np.isfinite(steps), 0.0, steps)
+
+
+def with_burden(grid: Grid, free: FreeArea, spans: Spans, apart_mm: float, sticks_mm: Floats) -> Grid:
+    """Give the grid with what is to be kept apart from, what is bare, and what is in the way.
 
     Parameters
     ----------
     grid : Grid
         Where runs may lie.
+    free : FreeArea
+        What covers the runs.
     spans : dict
         Stretches of other runs by line, as `spans_of` gives them.
     apart_mm : float
@@ -161,10 +176,68 @@ def with_burden(grid: Grid, spans: Spans, apart_mm: float, sticks_mm: Floats) ->
     """
     return replace(
         grid,
-        busy_x_mm=_beside(grid.xs_mm, grid.ys_mm, "y", spans, apart_mm),
-        busy_y_mm=_beside(grid.ys_mm, grid.xs_mm, "x", spans, apart_mm).T,
+        busy_x_mm=_beside(grid.xs_mm, grid.ys_mm, "y", spans, apart_mm)
+        + BARE_WORTH * _bare(grid, free, is_x=True),
+        busy_y_mm=_beside(grid.ys_mm, grid.xs_mm, "x", spans, apart_mm).T
+        + BARE_WORTH * _bare(grid, free, is_x=False),
         holes_x=_holes(grid.xs_mm, grid.ys_mm, sticks_mm, 0),
         holes_y=_holes(grid.ys_mm, grid.xs_mm, sticks_mm, 1).T,
+    )
+
+
+def grid_lines(
+    free: FreeArea,
+    points_mm: Sequence[tuple[float, float]],
+    more_xs_mm: Sequence[float] = (),
+    more_ys_mm: Sequence[float] = (),
+) -> tuple[Floats, Floats]:
+    """Give the lines through some points and all corners of the free area.
+
+    Parameters
+    ----------
+    free : FreeArea
+        Where runs may lie.
+    points_mm : sequence of tuple of float
+        Sources and devices, in turned axes. [mm]
+    more_xs_mm, more_ys_mm : sequence of float
+        Other lines to draw. [mm]
+
+    Returns
+    -------
+    xs_mm, ys_mm : array
+        Rising, without repeats. [mm]
+
+    References
+    ----------
+    Definition.
+    """
+    xs = _lines([*free.xs_mm, *(x for x, _ in points_mm), *more_xs_mm])
+    return xs, _lines([*free.ys_mm, *(y for _, y in points_mm), *more_ys_mm])
+
+
+def draw_on(free: FreeArea, xs_mm: Floats, ys_mm: Floats) -> Grid:
+    """Give the grid of some lines.
+
+    Parameters
+    ----------
+    free : FreeArea
+        Where runs may lie.
+    xs_mm, ys_mm : array
+        Rising, without repeats. [mm]
+
+    Returns
+    -------
+    grid : Grid
+
+    References
+    ----------
+    Definition.
+    """
+    return Grid(
+        xs_mm=xs_mm,
+        ys_mm=ys_mm,
+        step_x_mm=_steps(free, xs_mm, ys_mm, is_x=True),
+        step_y_mm=_steps(free, ys_mm, xs_mm, is_x=False).T,
     )
 
 
@@ -190,14 +263,21 @@ def draw_grid(free: FreeArea, points_mm: Sequence[tuple[float, float]]) -> Grid:
     ----------
     M. Hanan, On Steiner's problem with rectilinear distance, SIAM J. Appl. Math. 14 (1966).
     """
-    xs = _lines([*free.xs_mm, *(x for x, _ in points_mm)])
-    ys = _lines([*free.ys_mm, *(y for _, y in points_mm)])
-    return Grid(
-        xs_mm=xs,
-        ys_mm=ys,
-        step_x_mm=_steps(free, xs, ys, is_x=True),
-        step_y_mm=_steps(free, ys, xs, is_x=False).T,
-    )
+    return draw_on(free, *grid_lines(free, points_mm))
+
+
+def _swept(length: Floats, step_x: Floats, step_y: Floats) -> Floats:
+    """Give the lengths after one sweep each way; the questions lie along the last axis."""
+    nx, ny, _ = length.shape
+    for i in range(1, nx):
+        np.minimum(length[i], length[i - 1] + step_x[i - 1], out=length[i])
+    for i in range(nx - 2, -1, -1):
+        np.minimum(length[i], length[i + 1] + step_x[i], out=length[i])
+    for j in range(1, ny):
+        np.minimum(length[:, j], length[:, j - 1] + step_y[j - 1], out=length[:, j])
+    for j in range(ny - 2, -1, -1):
+        np.minimum(length[:, j], length[:, j + 1] + step_y[j], out=length[:, j])
+    return length
 
 
 def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
@@ -224,21 +304,18 @@ def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
     ----------
     Definition of the shortest path; Bellman's principle.
     """
-    length = np.array(start_mm, dtype=np.float64)
-    nx, ny = grid.shape
-    step_x, step_y = grid.step_x_mm, np.ascontiguousarray(grid.step_y_mm.T)
-    while True:
-        before = length.copy()
-        for i in range(1, nx):
-            np.minimum(length[..., i, :], length[..., i - 1, :] + step_x[i - 1], out=length[..., i, :])
-        for i in range(nx - 2, -1, -1):
-            np.minimum(length[..., i, :], length[..., i + 1, :] + step_x[i], out=length[..., i, :])
-        for j in range(1, ny):
-            np.minimum(length[..., j], length[..., j - 1] + step_y[j - 1], out=length[..., j])
-        for j in range(ny - 2, -1, -1):
-            np.minimum(length[..., j], length[..., j + 1] + step_y[j], out=length[..., j])
-        if np.array_equal(before, length):
-            return length
+    start = np.asarray(start_mm, dtype=np.float64).reshape(-1, *grid.shape)
+    left = np.ascontiguousarray(np.moveaxis(start, 0, -1))
+    step_x, step_y = grid.step_x_mm[:, :, None], np.ascontiguousarray(grid.step_y_mm.T)[:, :, None]
+    found = np.empty_like(left)
+    numbers = np.arange(len(start))
+    while len(numbers):
+        before = left.copy()
+        is_shorter = (_swept(left, step_x, step_y) < before).any(axis=(0, 1))
+        found[..., numbers[~is_shorter]] = left[..., ~is_shorter]
+        if not is_shorter.all():
+            left, numbers = np.ascontiguousarray(left[..., is_shorter]), numbers[is_shorter]
+    return np.ascontiguousarray(np.moveaxis(found, -1, 0)).reshape(np.shape(start_mm))
 
 
 def spread_from(grid: Grid, nodes: Sequence[Node]) -> Floats:

@@ -29,7 +29,11 @@ class FreeArea:
     obstacles : tuple of (str, shapely geometry)
         What must be passed round, each by its id, in turned axes.
     boarded : shapely geometry or None
-        What lies under boards, in turned axes; joints are better kept out of it.
+        What lies under boards out of reach, in turned axes; joints are better kept out of it.
+    covered : shapely geometry or None
+        Where runs are covered: under boards, in stone, along a wall, under boxes; in turned axes.
+    walls_mm : tuple of ((float, float), (float, float))
+        Walls and sides of the roof that lie along the turned axes, end to end. [mm]
     """
 
     angle_deg: float
@@ -38,6 +42,8 @@ class FreeArea:
     ys_mm: tuple[float, ...]
     obstacles: tuple[tuple[str, BaseGeometry], ...]
     boarded: BaseGeometry | None = None
+    covered: BaseGeometry | None = None
+    walls_mm: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
 
 
 def _turn(angle_deg: float) -> tuple[float, float]:

@@ -1,5 +1,6 @@
 """What lies over the runs: boards, stone or nothing; and which joints can be opened later."""
 
+import math
 from collections.abc import Sequence
 
 import shapely
@@ -8,42 +9,11 @@ from shapely.geometry.base import BaseGeometry
 
 from app.job.findings import Finding
 from app.job.job import Job
-from app.job.shapes import area_within, box_outline
-from app.takeoff.roughin.obstacles import to_turned_mm
-from app.takeoff.roughin.records import Joint, Run
+from app.takeoff.roughin.cover import covered_area, near_panels, out_of_reach, stone_of
+from app.takeoff.roughin.records import Joint, Lies, Run
 
-ALONG_WALL_MM = 150.0  # a run this near to a wall or parapet lies along it; common practice, no source
 OPEN_MM = 300.0  # shorter stretches in the open are not worth a word
 REACH_SOURCE = "NFPA 70 (NEC) 314.29, boxes stay accessible, from memory; common practice"
-
-
-def boarded(job: Job, angle_deg: float) -> BaseGeometry:
-    """Give the part of the roof under boards, in turned axes.
-
-    Parameters
-    ----------
-    job : Job
-        With its plan.
-    angle_deg : float
-        Direction of the turned x axis. [deg]
-
-    Returns
-    -------
-    area : shapely geometry
-        Empty without a deck field.
-
-    References
-    ----------
-    Definition.
-    """
-
-    def turned(ring: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-        return [to_turned_mm(corner, angle_deg) for corner in ring]
-
-    fields = job.plan.deck_fields
-    return shapely.union_all(
-        [area_within(turned(f.outline_mm), [turned(hole) for hole in f.holes_mm]) for f in fields]
-    )
 
 
 def joints_of(job: Job, runs: Sequence[Run]) -> tuple[tuple[Joint, ...], tuple[Finding, ...]]:
@@ -67,28 +37,46 @@ def joints_of(job: Job, runs: Sequence[Run]) -> tuple[tuple[Joint, ...], tuple[F
     ----------
     NFPA 70 (NEC) 314.29, from memory.
     """
-    deck = boarded(job, 0.0)
-    stone = shapely.union_all([area_within(bed.outline_mm) for bed in job.plan.stone_beds])
+    deck, stone, panels = out_of_reach(job), stone_of(job), near_panels(job)
     found: dict[str, Joint] = {}
     for run in runs:
         for name, (x, y) in ((run.from_id, run.path_mm[0]), (run.to_id, run.path_mm[-1])):
             if "/" in name and name not in found:
                 spot = Point(x, y)
-                under = deck.covers(spot) and not stone.covers(spot)
-                lies = "under boards" if under else "in stone" if stone.covers(spot) else "open"
-                found[name] = Joint(name, x, y, lies, not under)  # type: ignore[arg-type]
-    return tuple(found.values()), tuple(_covered(j) for j in found.values() if not j.is_reachable)
+                lies = _lies(spot, deck, stone, panels)
+                found[name] = Joint(name, x, y, lies, lies != "under boards")
+    return tuple(found.values()), tuple(_covered(j, deck, runs) for j in found.values() if not j.is_reachable)
 
 
-def _covered(joint: Joint) -> Finding:
-    """Say that a joint lies under boards."""
+def _lies(spot: Point, out: BaseGeometry, stone: BaseGeometry, panels: BaseGeometry) -> Lies:
+    """Say what lies over a spot."""
+    if out.covers(spot):
+        return "under boards"
+    if stone.covers(spot):
+        return "in stone"
+    return "by a lift-out panel" if panels.covers(spot) else "open"
+
+
+def _covered(joint: Joint, out: BaseGeometry, runs: Sequence[Run]) -> Finding:
+    """Say that a joint lies under boards, and what would do."""
+    spot = Point(joint.x_mm, joint.y_mm)
+    part = next(part for part in shapely.get_parts(out) if part.covers(spot))
+    edge_m = part.boundary.distance(spot) / 1000
+    circuit = joint.id.split("/")[0]
+    ends = [(run.from_id, run.path_mm[0]) for run in runs if run.circuit == circuit]
+    ends += [(run.to_id, run.path_mm[-1]) for run in runs if run.circuit == circuit]
+    near = [(math.dist(place, (joint.x_mm, joint.y_mm)), name) for name, place in ends if "/" not in name]
+    device = ""
+    if near:
+        away, name = min(near)
+        device = f", join in the box of {name} ({away / 1000:.1f} m away)"
     text = (
-        f"The box {joint.id} lies under boards. A joint must stay within reach: make a lift-out board over "
-        "it, or join in the box of the nearest device."
+        f"The box {joint.id} lies under boards, {edge_m:.1f} m from the nearest ground that can be opened. A "
+        f"joint must stay within reach: make a lift-out board over it{device}, or wire {circuit} as a chain, "
+        "which needs no box."
     )
-    spot = (joint.x_mm, joint.y_mm)
-    place = joint.id.split("/")[0]
-    return Finding("roughin.joint-covered", "check", place, text, source=REACH_SOURCE, at_mm=spot)
+    at = (joint.x_mm, joint.y_mm)
+    return Finding("roughin.joint-covered", "check", circuit, text, source=REACH_SOURCE, at_mm=at)
 
 
 def in_the_open(job: Job, runs: Sequence[Run]) -> tuple[Finding, ...]:
@@ -110,13 +98,8 @@ def in_the_open(job: Job, runs: Sequence[Run]) -> tuple[Finding, ...]:
     ----------
     Common practice, no source.
     """
-    covers = [area_within(f.outline_mm, f.holes_mm) for f in job.plan.deck_fields]
-    covers += [area_within(bed.outline_mm) for bed in job.plan.stone_beds]
-    covers += [box_outline(b) for b in (*job.plan.planters, *job.plan.benches, *job.plan.counters)]
-    covers.append(area_within(job.survey.outline_mm).exterior.buffer(ALONG_WALL_MM))
-    covers += [LineString([w.start_mm, w.end_mm]).buffer(ALONG_WALL_MM) for w in job.plan.feature_walls]
     lines = [LineString(run.path_mm) for run in runs if run.level_mm > 0]
-    bare = shapely.get_parts(shapely.union_all(lines).difference(shapely.union_all(covers)))
+    bare = shapely.get_parts(shapely.union_all(lines).difference(covered_area(job)))
     total = float(sum(part.length for part in bare))
     if total < OPEN_MM:
         return ()

@@ -7,6 +7,7 @@ from app.job.findings import Assumption, Finding
 from app.takeoff.roughin.evening_records import Energy, Night, SoundLevel
 
 Path = tuple[tuple[float, float], ...]
+Lies = Literal["under boards", "in stone", "by a lift-out panel", "open"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +182,7 @@ class Joint:
     x_mm, y_mm : float
         On plan. [mm]
     lies : str
-        ``under boards``, ``in stone`` or ``open``.
+        ``under boards``, ``in stone``, ``by a lift-out panel`` or ``open``.
     is_reachable : bool
         Whether it can be opened later without taking boards up.
     """
@@ -189,7 +190,7 @@ class Joint:
     id: str
     x_mm: float
     y_mm: float
-    lies: Literal["under boards", "in stone", "open"]
+    lies: Lies
     is_reachable: bool
 
 

@@ -1,7 +1,7 @@
 """The rough-in room's entry: everything that runs hidden, routed, sized and warned about."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
@@ -19,23 +19,26 @@ from app.takeoff.roughin.circuits import (
     wire_feed,
 )
 from app.takeoff.roughin.conduits import Cased, case_circuit
+from app.takeoff.roughin.cover import with_cover
 from app.takeoff.roughin.data_sheets import sheet_differences
 from app.takeoff.roughin.dusk import yearly_energy
 from app.takeoff.roughin.ends import REACH_MM, deck_level_mm
 from app.takeoff.roughin.evening_records import Energy
+from app.takeoff.roughin.lanes import half_widths_mm
 from app.takeoff.roughin.levels import neighbour_findings, sound_levels
 from app.takeoff.roughin.night import night_of
 from app.takeoff.roughin.obstacles import free_area, main_angle_deg, to_plan_mm
 from app.takeoff.roughin.outlets import outlet_cautions, outlet_heights, spare_ways, ways_taken
 from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.pull_list import pull_list
-from app.takeoff.roughin.reachable import boarded, in_the_open, joints_of
+from app.takeoff.roughin.reachable import in_the_open, joints_of
 from app.takeoff.roughin.records import CircuitReading, GasReading, RoughIn, TransformerReading, WaysReading
 from app.takeoff.roughin.setting_out import fixed_points, set_out
 from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
 
+BARE_RUNS = "low-voltage and line-voltage runs that lie in no conduit"
 SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136(I); IEC 60364-5-52 clause 528, from memory"
 GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
 
@@ -115,8 +118,9 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
 
 def _wire_everything(job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...]) -> _Wiring:
     """Lay circuits, feeds and gas one after the other, each keeping away from what lies already."""
-    site = Hidden(job.choices.limits.cable_slack_mm, stick_lines(sticks), job.choices.cables)
-    free = replace(free_area(job.survey, angle_deg), boarded=boarded(job, angle_deg))
+    half = half_widths_mm(sticks, job.choices.sections)
+    site = Hidden(job.choices.limits.cable_slack_mm, stick_lines(sticks), job.choices.cables, half)
+    free = with_cover(free_area(job.survey, angle_deg), job)
     ground = ground_of(job, free, site, deck_mm)
     wired = _wire_all(ground)
     transformers, sizing = _transformers(job, tuple(w.reading for w in wired if w.reading))
@@ -231,12 +235,17 @@ def _amplifier_findings(job: Job) -> list[Finding]:
 
 def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:
     """Say where runs that must be kept apart share a way."""
-    paths: dict[str, list[tuple[tuple[float, float], ...]]] = {"low": [], "power": [], "gas": []}
+    kinds = ("low", "power", "gas", "bare low", "bare power")
+    paths: dict[str, list[tuple[tuple[float, float], ...]]] = {kind: [] for kind in kinds}
+    cased = {circuit.id for circuit in ground.job.plan.circuits if circuit.conduit != "none"}
     for w in wired:
         for run, path in zip(w.runs, w.turned_paths, strict=True):
-            paths["low" if run.kind in ("lighting", "sound") else run.kind].append(path)
+            kind = "low" if run.kind in ("lighting", "sound") else run.kind
+            paths[kind].append(path)
+            if kind != "gas" and run.circuit not in cased:
+                paths[f"bare {kind}"].append(path)
     pairs = (
-        ("roughin.separation", "low", "power", "low-voltage and line-voltage runs", SEPARATION_SOURCE),
+        ("roughin.separation", "bare low", "bare power", BARE_RUNS, SEPARATION_SOURCE),
         ("roughin.gas-separation", "gas", "power", "gas pipe and line-voltage runs", GAS_SEPARATION_SOURCE),
         ("roughin.gas-separation", "gas", "low", "gas pipe and low-voltage runs", GAS_SEPARATION_SOURCE),
     )
@@ -247,9 +256,8 @@ def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:
             continue
         text = (
             f"{names[0].upper()}{names[1:]} lie less than {APART_MM:g} mm apart over {shared / 1000:.1f} m "
-            "of way. "
-            "Keep them in separate ways or behind a barrier, as the local code asks; a licensed person "
-            "decides."
+            "of way. Keep them in separate ways, behind a barrier or one of them in conduit, as the local "
+            "code asks; a licensed person decides."
         )
         place = to_plan_mm(at, ground.free.angle_deg)
         found.append(Finding(code, "check", "job", text, shared, 0.0, "mm", source, place))

@@ -1,23 +1,29 @@
 """The runs of one circuit: chain, tee, hub or loop, each from place to place along the grid."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from app.takeoff.roughin.ends import End
-from app.takeoff.roughin.grid import Floats, Grid, Node, draw_grid, spread_from, with_burden
+from app.takeoff.roughin.grid import Floats, Grid, Node, draw_on, grid_lines, spread_from, with_burden
+from app.takeoff.roughin.lanes import between_sticks, lanes_mm, thinned
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.paths import corners_mm, passing_order, shortest_path
 from app.takeoff.roughin.records import Path
-from app.takeoff.roughin.trees import key_paths, shortest_tree
+from app.takeoff.roughin.trees import Edge, careful_tree, joints_in, key_paths, shortest_tree, tree_mm
 from app.takeoff.roughin.trench import Spans
 
 HUB_MAY_COST = 1.05  # of the shortest, for a hub that can be reached
+REACH_MAY_COST = 0.045  # of the shortest tree, more, for boxes that can be reached
+TOLL_MM = 1.0  # between trees as long, the one with fewer boxes under boards
+BESIDE_MM = 20.0  # from boards to a box beside them
+Lines = tuple[Sequence[float], Sequence[float]]
 Topology = Literal["chain", "tee", "hub", "loop"]
 
 
@@ -75,11 +81,14 @@ class Apart:
         Least distance that counts as apart. [mm]
     sticks_mm : array
         Centre lines under the boards in turned axes; fewer are passed where a way as good lets it. [mm]
+    half_mm : array or None
+        From each centre line to the lanes beside it; no run lies nearer along it. [mm]
     """
 
     spans: Spans
     apart_mm: float
     sticks_mm: Floats
+    half_mm: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -151,15 +160,61 @@ def _hubbed(ground: _Ground, circuit: str) -> list[Leg]:
     return legs
 
 
-def _teed(ground: _Ground, circuit: str) -> list[Leg]:
+def _is_covered(ground: _Ground) -> NDArray[np.bool_]:
+    """Say which crossings lie under boards out of reach; a place that has a device has its box anyway."""
+    grid, boarded = ground.grid, ground.free.boarded
+    covered = np.zeros(grid.shape, dtype=bool)
+    if boarded is not None and not boarded.is_empty:
+        shapely.prepare(boarded)
+        covered = shapely.intersects_xy(boarded, grid.xs_mm[:, None], grid.ys_mm[None, :])
+    for node in ground.nodes:
+        covered[node] = False
+    return covered
+
+
+def _reaching(boarded: BaseGeometry, covered_mm: Sequence[tuple[float, float]]) -> Lines:
+    """Give the nearest lines beside the boards for each box under them: by an edge, in stone, by a panel."""
+    beside = boarded.buffer(2 * BESIDE_MM, join_style="mitre").simplify(BESIDE_MM)
+    spots = np.round(shapely.get_coordinates(beside), 3)
+    if not len(spots):
+        return (), ()
+    xs, ys = ({float(spots[np.abs(spots[:, k] - at[k]).argmin(), k]) for at in covered_mm} for k in (0, 1))
+    return sorted(xs), sorted(ys)
+
+
+def _within_reach(
+    ground: _Ground, tree: frozenset[Edge], apart: Apart | None
+) -> tuple[_Ground, frozenset[Edge]]:
+    """Give another tree with fewer boxes under boards, if one costs but little more; else the same."""
+    under = _is_covered(ground)
+    covered = [ground.grid.point_mm(node) for node in joints_in(tree, ground.nodes) if under[node]]
+    if not covered or ground.free.boarded is None:
+        return ground, tree
+    points = [end.turned_mm for end in ground.ends]
+    grid = _drawn(ground.free, points, apart, _reaching(ground.free.boarded, covered))
+    other = replace(ground, grid=grid, nodes=tuple(grid.node(point) for point in points))
+    reached = np.isfinite(spread_from(grid, other.nodes[:1])[0])
+    if not all(reached[node] for node in other.nodes):
+        return ground, tree
+    extra_mm = tree_mm(ground.grid, tree) * REACH_MAY_COST
+    toll = np.where(_is_covered(other), extra_mm / len(covered), 0.0)
+    tried = careful_tree(grid, list(dict.fromkeys(other.nodes)), toll)
+    left = sum(bool(toll[node] > 0) for node in joints_in(tried, other.nodes))
+    is_better = left < len(covered) and tree_mm(grid, tried) <= tree_mm(ground.grid, tree) + extra_mm
+    return (other, tried) if is_better else (ground, tree)
+
+
+def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> list[Leg]:
     """Give a shared trunk with branches; things over the same spot hang on the first of them."""
+    nodes = list(dict.fromkeys(ground.nodes))
+    tree = shortest_tree(ground.grid, nodes, np.where(_is_covered(ground), TOLL_MM, 0.0))
+    ground, tree = _within_reach(ground, tree, apart)
     first: dict[Node, End] = {}
     for node, end in zip(ground.nodes, ground.ends, strict=True):
         first.setdefault(node, end)
     named = dict(first)
     joints = 0
     legs: list[Leg] = []
-    tree = shortest_tree(ground.grid, list(first))
     for stretch in key_paths(tree, ground.nodes[0], set(first)):
         if stretch[-1] not in named:
             joints += 1
@@ -169,6 +224,38 @@ def _teed(ground: _Ground, circuit: str) -> list[Leg]:
         if end is not first[node]:
             legs.append(ground.leg(first[node], end, (node, node)))
     return legs
+
+
+def _drawn(
+    free: FreeArea,
+    points_mm: Sequence[tuple[float, float]],
+    apart: Apart | None,
+    more: Lines = ((), ()),
+    is_between: bool = True,
+) -> Grid:
+    """Draw the grid of one circuit, with lanes beside the sticks that it may not lie along."""
+    xs, ys = grid_lines(free, points_mm, *more)
+    if apart is None:
+        return draw_on(free, xs, ys)
+    if apart.half_mm is not None:
+        lanes = (lanes_mm(lines, apart.sticks_mm, apart.half_mm, k) for k, lines in enumerate((xs, ys)))
+        xs, ys = (np.union1d(lines, lane) for lines, lane in zip((xs, ys), lanes, strict=True))
+    grid = draw_on(free, xs, ys)
+    if apart.half_mm is not None and is_between:
+        grid = thinned(between_sticks(grid, apart.sticks_mm, apart.half_mm), points_mm)
+    return with_burden(grid, free, apart.spans, apart.apart_mm, apart.sticks_mm)
+
+
+def _spread(free: FreeArea, ends: Sequence[End], apart: Apart | None) -> tuple[Grid, list[Node], Floats]:
+    """Give the grid between the sticks with the lengths on it; along them only where nothing else reaches."""
+    points = [end.turned_mm for end in ends]
+    for is_between in (True, False):
+        grid = _drawn(free, points, apart, is_between=is_between)
+        nodes = [grid.node(point) for point in points]
+        length = spread_from(grid, nodes)
+        if apart is None or all(np.isfinite(length[0][node]) for node in nodes):
+            break
+    return grid, nodes, length
 
 
 def route(
@@ -205,14 +292,10 @@ def route(
     ----------
     Definition.
     """
-    grid = draw_grid(free, [source.turned_mm, *(device.turned_mm for device in devices)])
-    grid = with_burden(grid, apart.spans, apart.apart_mm, apart.sticks_mm) if apart else grid
-    source_node = grid.node(source.turned_mm)
-    if devices and not grid.neighbours(source_node):
-        return Routed(legs=(), cut_off=(source,))
     ends = [source, *devices]
-    nodes = [grid.node(end.turned_mm) for end in ends]
-    length = spread_from(grid, nodes)
+    grid, nodes, length = _spread(free, ends, apart)
+    if devices and not grid.neighbours(nodes[0]):
+        return Routed(legs=(), cut_off=(source,))
     kept = [number for number, node in enumerate(nodes) if np.isfinite(length[0][node])]
     ground = _Ground(
         free=free,
@@ -225,7 +308,7 @@ def route(
     if len(kept) == 1:
         return Routed(legs=(), cut_off=cut_off)
     if topology == "tee":
-        legs = _teed(ground, circuit)
+        legs = _teed(ground, circuit, apart)
     elif topology == "hub" and len(kept) > 2:
         legs = _hubbed(ground, circuit)
     else:

@@ -10,6 +10,8 @@ from app.takeoff.roughin.paths import shortest_path
 
 Edge = tuple[Node, Node]
 EXACT_TERMINALS = 11  # source included; each one more triples the cost
+CAREFUL_TERMINALS = 8  # the same, with joints kept away from boards
+FEW_TERMINALS = 7  # fewer are quicker without a first guess
 FAR_MM = 1e9  # a place that cannot be reached
 MOST_IMPROVED = 24  # beyond, the tree is left as first found
 
@@ -82,16 +84,40 @@ def _subsets(of: int) -> list[int]:
     return found
 
 
-def _joined_mm(cost: dict[int, Floats], of: int) -> Floats:
+def _joined_mm(cost: dict[int, Floats], of: int) -> Floats | None:
     """Give the least length of two trees that meet at each crossing and together hold some terminals."""
-    first, *others = _subsets(of)
-    least = cost[first] + cost[of ^ first]
-    for part in others:
-        np.minimum(least, cost[part] + cost[of ^ part], out=least)
+    parts = [part for part in _subsets(of) if part in cost and of ^ part in cost]
+    if not parts:
+        return None
+    least = cost[parts[0]] + cost[of ^ parts[0]]
+    both = np.empty_like(least)
+    for part in parts[1:]:
+        np.add(cost[part], cost[of ^ part], out=both)
+        np.minimum(least, both, out=least)
     return least
 
 
-def exact_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+def _least_mm(grid: Grid, terminals: Sequence[Node]) -> Floats:
+    """Give a length below which no tree joins each crossing to some terminals: half round the box of them."""
+    sides = []
+    for axis, lines in enumerate((grid.xs_mm, grid.ys_mm)):
+        places = lines[[node[axis] for node in terminals]]
+        sides.append(np.maximum(lines, places.max()) - np.minimum(lines, places.min()))
+    least: Floats = sides[0][:, None] + sides[1][None, :]
+    return least
+
+
+def _at_most_mm(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> float:
+    """Give the length of one tree, tolls and all, that the shortest cannot exceed."""
+    if len(terminals) < FEW_TERMINALS:
+        return float("inf")
+    tree = _tree_by_joints(grid, terminals, toll_mm)
+    joined = _adjacent(tree)
+    tolls = sum((len(joined[node]) - 2) * float(toll_mm[node]) for node in joints_in(tree, terminals))
+    return tree_mm(grid, tree) + tolls + TIE_MM
+
+
+def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None) -> frozenset[Edge]:
     """Give a shortest tree through the terminals, exactly.
 
     Parameters
@@ -100,6 +126,8 @@ def exact_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
         Where runs may lie.
     terminals : sequence of Node
         Different crossings; the first is the source.
+    toll_mm : array or None
+        Length that a joint at each crossing counts for, so that it is made elsewhere. [mm]
 
     Returns
     -------
@@ -116,14 +144,23 @@ def exact_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
     """
     root, others = terminals[0], list(terminals[1:])
     count = len(others)
+    toll = np.zeros(grid.shape) if toll_mm is None else toll_mm
+    most_mm = _at_most_mm(grid, terminals, toll)
     cost: dict[int, Floats] = {}
     for number, layer in enumerate(spread_from(grid, others) if others else ()):
         cost[1 << number] = layer
     for size in range(2, count + 1):
         sets = [s for s in range(1, 1 << count) if s.bit_count() == size]
-        merged = np.stack([_joined_mm(cost, s) for s in sets])
-        for chosen, layer in zip(sets, spread_mm(grid, merged), strict=True):
-            cost[chosen] = layer
+        worth: list[tuple[int, Floats]] = []
+        for chosen in sets:
+            layer = _joined_mm(cost, chosen)
+            rest = [root, *(node for n, node in enumerate(others) if not chosen & 1 << n)]
+            # Going on from a crossing costs at least what it brings nearer: this holds for all ways on.
+            if layer is not None and float((layer + toll + _least_mm(grid, rest)).min()) <= most_mm:
+                worth.append((chosen, layer + toll))
+        if worth:
+            spread = spread_mm(grid, np.stack([layer for _, layer in worth]))
+            cost |= {chosen: layer for (chosen, _), layer in zip(worth, spread, strict=True)}
     edges: set[Edge] = set()
     waiting = [((1 << count) - 1, root)] if others else []
     while waiting:
@@ -131,8 +168,9 @@ def exact_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
         if chosen.bit_count() == 1:
             edges |= _edges_of(shortest_path(grid, node, cost[chosen]))
             continue
-        part = min(_subsets(chosen), key=lambda p: float(cost[p][node] + cost[chosen ^ p][node]))
-        if cost[part][node] + cost[chosen ^ part][node] <= cost[chosen][node] + TIE_MM:
+        parts = [part for part in _subsets(chosen) if part in cost and chosen ^ part in cost]
+        part = min(parts, key=lambda p: float(cost[p][node] + cost[chosen ^ p][node]))
+        if cost[part][node] + cost[chosen ^ part][node] + toll[node] <= cost[chosen][node] + TIE_MM:
             waiting += [(part, node), (chosen ^ part, node)]
             continue
         onward = min(
@@ -269,7 +307,7 @@ def _spanning_with_mm(between_mm: Floats, to_all_mm: Floats) -> Floats:
     return total
 
 
-def _tree_by_joints(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+def _tree_by_joints(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> frozenset[Edge]:
     """Give a tree by adding the joint that shortens it most, one after the other."""
     points = list(terminals)
     layers = spread_from(grid, points)
@@ -277,7 +315,7 @@ def _tree_by_joints(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
         columns = np.array(points).T
         between = layers[:, columns[0], columns[1]]
         now = sum(float(between[a, b]) for a, b in _spanning(between))
-        tried = _spanning_with_mm(between, layers.reshape(len(points), -1))
+        tried = _spanning_with_mm(between, layers.reshape(len(points), -1)) + toll_mm.ravel()
         best = int(np.round(tried, 3).argmin())
         if tried[best] >= now - 1.0:  # a millimetre is no gain
             break
@@ -291,7 +329,56 @@ def _tree_by_joints(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
     return _tidied(edges, terminals[0], set(terminals))
 
 
-def shortest_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
+def joints_in(edges: frozenset[Edge], terminals: Sequence[Node]) -> tuple[Node, ...]:
+    """Give the crossings at which a tree branches away from its terminals.
+
+    Parameters
+    ----------
+    edges : frozenset of Edge
+        Steps of the tree.
+    terminals : sequence of Node
+        Source and devices.
+
+    Returns
+    -------
+    joints : tuple of Node
+        In the order of the crossings.
+
+    References
+    ----------
+    Definition.
+    """
+    joined = _adjacent(edges)
+    return tuple(sorted(node for node in set(joined) - set(terminals) if len(joined[node]) > 2))
+
+
+def careful_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> frozenset[Edge]:
+    """Give a short tree that keeps its joints away from some crossings.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    terminals : sequence of Node
+        Different crossings, all within reach of the first, which is the source.
+    toll_mm : array
+        Length that a joint at each crossing counts for. [mm]
+
+    Returns
+    -------
+    edges : frozenset of Edge
+        Exact up to eight terminals, tolls and all; beyond, joint after joint.
+
+    References
+    ----------
+    As for `shortest_tree`.
+    """
+    if len(terminals) <= CAREFUL_TERMINALS:
+        return exact_tree(grid, terminals, toll_mm)
+    return _tree_by_joints(grid, terminals, toll_mm)
+
+
+def shortest_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None) -> frozenset[Edge]:
     """Give a short tree through the terminals: exact for few, improved step by step for many.
 
     Parameters
@@ -300,6 +387,9 @@ def shortest_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
         Where runs may lie.
     terminals : sequence of Node
         Different crossings, all within reach of the first, which is the source.
+    toll_mm : array or None
+        Length that a joint at each crossing counts for, which decides between trees as long; for few
+        terminals only. [mm]
 
     Returns
     -------
@@ -317,10 +407,10 @@ def shortest_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
     Wagner (1971).
     """
     if len(terminals) <= EXACT_TERMINALS:
-        return exact_tree(grid, terminals)
+        return exact_tree(grid, terminals, toll_mm)
     tree = _grown_tree(grid, terminals)
     if len(terminals) > MOST_IMPROVED:
         return tree
-    tried = [tree, _tree_by_joints(grid, terminals)]
+    tried = [tree, _tree_by_joints(grid, terminals, np.zeros(grid.shape))]
     improved = [_improved_tree(grid, one, terminals) for one in tried]
     return min(improved, key=lambda one: round(tree_mm(grid, one), 3))

@@ -136,7 +136,7 @@ def test_slack_and_drops_carry_current_too() -> None:
 def test_surveyed_heights_are_taken_from_the_deck_when_its_level_is_known() -> None:
     job = a_lit_job(a_fixture("F1", 4000, 3900), level=p.DeckLevel(level_mm=-20.0))
     (feed,) = runs_of(roughed(job), "T1")
-    assert feed.drop_mm == pytest.approx(1200 + 20 + 300)
+    assert feed.drop_mm == pytest.approx(1200 + 20 + 300 + 100)  # and across to the line along the wall
     assert "roughin.deck-level" not in {a.code for a in roughed(job).assumptions}
     assert "roughin.deck-level" in {
         a.code for a in roughed(a_lit_job(a_fixture("F1", 4000, 3900))).assumptions
@@ -164,7 +164,8 @@ def test_sleepers_crossed_are_those_of_the_framing() -> None:
     ]
     answer = roughed(a_lit_job(a_fixture("F1", 1000, 3900)), *sticks)
     (run,) = runs_of(answer, "L1")
-    assert run.sticks_crossed == sum(1000 < stick.start_mm[0] < 5000 for stick in sticks)
+    half = 89 / 2 + 10  # both stand over a sleeper and are met from beside it
+    assert run.sticks_crossed == sum(1000 - half < s.start_mm[0] < 5000 - half for s in sticks)
 
 
 def test_a_shared_way_is_one_trench() -> None:
@@ -190,6 +191,19 @@ def test_low_and_line_voltage_in_one_way_is_a_check() -> None:
     assert finding.grade == "check"
     assert finding.value == pytest.approx(4000)
     assert finding.at_mm == pytest.approx((1000, 3900))
+
+
+def test_runs_in_conduit_are_not_counted_as_side_by_side() -> None:
+    outlet = p.Outlet(id="O1", circuit="P1", x_mm=1000, y_mm=3900)
+    panel = s.PowerPoint(id="panel", x_mm=5500, y_mm=3900, supply_v=120)
+    for cased in ("L1", "P1"):
+        circuits = tuple(
+            p.Circuit(id=name, kind=kind, source=source, conduit="EMT" if name == cased else "none")
+            for name, kind, source in (("L1", "lighting", "T1"), ("P1", "power", "panel"))
+        )
+        lit = a_fixture("F1", 1000, 3900)
+        job = a_lit_job(lit, circuits=circuits, outlets=(outlet,), survey={"power_points": (panel,)})
+        assert codes(roughed(job))["roughin.separation"] == 0
 
 
 def test_line_voltage_and_gas_always_call_for_licensed_people_and_boards_wait() -> None:
