@@ -13,13 +13,13 @@ from app.actions.database import Database
 from app.actions.errors import LinkClosed, NotFound, Refused
 from app.actions.records import Difference, StaffMember
 from app.actions.sheet import found, subject
+from app.actions.since_last import Row, end_before, rows_since, stands
 from app.actions.takeoff import shop_of
 from app.actions.tokens import token_hash
 from app.agreement.contract_sum import ChangeAmount, ContractSum, contract_sum
 from app.agreement.fingerprint import canonical_json
 from app.agreement.records import Party
 from app.documents.change_order import CONSENT, ChangeOrderInputs, change_order_pdf
-from app.measure.show import format_money
 from app.store import audit, change_orders, jobs, links, offers
 from app.store.day_records import ChangeOrder
 from app.store.links import Opening
@@ -37,6 +37,7 @@ class ChangesView:
     difference: Difference
     unbilled: Decimal
     unbilled_days: int
+    covered: tuple[ChangeOrder, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +87,7 @@ def changes_view(db: Database, job_id: int, today: date) -> ChangesView:
         difference=now,
         unbilled=now.total_change - covered,
         unbilled_days=now.working_days_change - sum(one.days_change for one in from_plan),
+        covered=tuple(from_plan),
     )
 
 
@@ -96,17 +98,8 @@ def make_change_order(
     view = changes_view(db, job_id, day_of(now))
     if view.unbilled == 0 and view.unbilled_days == 0:
         raise Refused("Nothing differs in price or days from what is signed and sent already.")
-    changed = view.difference
-    rows = tuple(
-        (
-            row.phase,
-            format_money(row.then, view.currency),
-            format_money(row.now, view.currency),
-            format_money(row.change, view.currency),
-        )
-        for row in changed.phases
-    )
     figures = (view.unbilled, view.unbilled_days)
+    rows = rows_since(view.difference, view.covered, view.unbilled)
     return _make(db, staff, job_id, ("plan", title, reason, "", None), figures, (view, rows), now)
 
 
@@ -277,7 +270,7 @@ def _make(
     job_id: int,
     words: tuple[str, str, str, str, date | None],
     figures: tuple[Decimal, int],
-    shown: tuple[ChangesView, tuple[tuple[str, str, str, str], ...]],
+    shown: tuple[ChangesView, tuple[Row, ...]],
     now: datetime,
 ) -> int:
     """Print, fingerprint and keep one change order."""
@@ -303,7 +296,7 @@ def _make(
         days_change=figures[1],
         sum_before=view.whole.total,
         sum_after=view.whole.total + figures[0],
-        end_before_on=view.difference.end_then_on,
+        end_before_on=end_before(view.difference, view.covered),
         end_after_on=view.difference.end_now_on,
         currency=view.currency,
         said_by=said_by,
@@ -325,7 +318,12 @@ def _make(
             "price_change": figures[0],
             "days_change": figures[1],
             "currency": view.currency,
-            "document": {"kind": kind, "base_revision": view.difference.revision.number, "inputs": text},
+            "document": {
+                "kind": kind,
+                "base_revision": view.difference.revision.number,
+                "inputs": text,
+                **stands(view.difference),
+            },
             "fingerprint": mark,
         }
     )

@@ -48,6 +48,7 @@ def difference(db: Database, job_id: int, today: date) -> Difference:
         hours_then_h=then.estimate.hours_h,
         hours_now_h=now.estimate.hours_h,
         is_empty=change.is_empty,
+        phases_then=tuple((phase.phase, phase.price) for phase in then.estimate.phases),
     )
 
 

@@ -4,7 +4,7 @@ from datetime import date
 
 from app.actions.database import Database
 from app.actions.plans import dated
-from app.actions.purchases import goods_sheet_of
+from app.actions.purchases import carry_steps, goods_sheet_of
 from app.actions.records import WorkedOut
 from app.actions.takeoff import shop_of, work_out
 from app.build.day_parts import DayParts, cuts_on, day_parts
@@ -15,7 +15,7 @@ from app.documents.day_sheet import CutOut, DaySheetInputs, day_sheet_pdf
 from app.documents.scale import largest_scale
 from app.drawings.cut_out import Today, cut_out_box, cut_out_svg, key_plan_svg
 from app.drawings.walls import wall_svgs
-from app.measure.show import format_length
+from app.measure.show import clock, format_length, format_mass
 from app.store import plans
 
 _WIDE_MM, _HIGH_MM, _KEY_MM = 136.0, 92.0, 40.0
@@ -73,6 +73,7 @@ def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInput
         work=work,
         cut_outs=_cut_outs(worked, work, parts),
         cuts=cuts_on(worked.answer.takeoff.totals.cut_plans, parts, on) if work.tasks else (),
+        carried=_carried(db, worked, on, names),
         items=tuple(names.get(item, item) for item in dict.fromkeys((*work.bring, *needed))),
         missing=tuple(
             one.line.name for one in missing_for(goods.goods, on) if one.line.item in {*work.bring, *needed}
@@ -87,6 +88,22 @@ def day_sheet_paper(db: Database, job_id: int, on: date, today: date) -> tuple[s
     """The day sheet as a PDF, with its name."""
     inputs = day_sheet(db, job_id, on, today)
     return f"{inputs.job_number}-day-{on.isoformat()}.pdf", day_sheet_pdf(inputs)
+
+
+def _carried(
+    db: Database, worked: WorkedOut, on: date, names: dict[str, str]
+) -> tuple[tuple[str, str, str], ...]:
+    """What goes up on the day: by the clock, what, and in how many trips of which mass."""
+    system = worked.sheet.job.units
+    return tuple(
+        (
+            f"{clock(step.from_h)}–{clock(step.until_h)}",
+            names.get(step.item, step.item),
+            f"{format_mass(step.mass_kg, system)}, {step.trips} {'trip' if step.trips == 1 else 'trips'}",
+        )
+        for step in carry_steps(db, worked)
+        if step.on == on
+    )
 
 
 def _cut_outs(worked: WorkedOut, work: DayWork, parts: DayParts) -> tuple[CutOut, ...]:

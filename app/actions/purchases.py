@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
@@ -9,13 +10,24 @@ from app.actions.plans import dated
 from app.actions.records import StaffMember, WorkedOut
 from app.actions.sheet import found, subject
 from app.actions.takeoff import shop_of, work_out
+from app.build.carry_up import CarryStep, carry_up, left_over
 from app.build.goods import Goods, goods_of, missing_for
 from app.documents.purchase_order import PurchaseOrderInputs, purchase_order_csv, purchase_order_pdf
+from app.pricing.money import to_cents
 from app.schedule.calendars import add_working_days
 from app.store import audit, deliveries, jobs, plans, site
 from app.store.day_records import Delivery, OrderedLine, PurchaseOrder
 
 _MOST_PACKS = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class PackLine:
+    """How much of an item is needed, how much its whole packs hold, and what stays over."""
+
+    needed: float
+    bought: float
+    over: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +40,32 @@ class GoodsSheet:
     deliveries: tuple[Delivery, ...]
     next_on: date
     missing: tuple[Goods, ...]
+
+    @property
+    def packs(self) -> dict[str, PackLine]:
+        """Needed with waste, bought in whole packs, and left over, by item."""
+        sizes = {item.item: float(item.pack) for item in self.worked.prices.items}
+        needed: dict[str, float] = {}
+        for line in self.worked.answer.estimate.lines:
+            if line.kind == "material" and line.packs:
+                needed[line.item] = needed.get(line.item, 0.0) + float(line.with_waste)
+        bought = {
+            one.line.item: one.line.packs * sizes[one.line.item]
+            for one in self.goods
+            if one.line.item in sizes
+        }
+        over = left_over(needed, bought)
+        return {item: PackLine(needed.get(item, 0.0), bought[item], over[item]) for item in bought}
+
+    @property
+    def used_offcuts(self) -> tuple[tuple[str, float, str], ...]:
+        """Offcuts from the rack that the cutting uses: profile, length and label."""
+        return tuple(
+            (plan.profile, stick.stock_mm, stick.offcut)
+            for plan in self.worked.answer.takeoff.totals.cut_plans
+            for stick in plan.sticks
+            if stick.offcut
+        )
 
     @property
     def suppliers(self) -> tuple[tuple[str, tuple[Goods, ...]], ...]:
@@ -60,6 +98,20 @@ def goods_sheet_of(db: Database, worked: WorkedOut) -> GoodsSheet:
     return GoodsSheet(worked, goods, orders, came, next_on, missing_for(goods, next_on))
 
 
+def carry_steps(db: Database, worked: WorkedOut) -> tuple[CarryStep, ...]:
+    """The carry-up of a job that is worked out and dated already, by day and clock."""
+    with db.read() as session:
+        site_rules = plans.promise(session, worked.sheet.id).site
+    plan = worked.answer.days
+    codes = {planned.task.code for planned in plan.tasks if planned.task.phase == "carry-up"}
+    days = []
+    for entry in plan.days:
+        hours = sum(h for code, h in zip(entry.tasks, entry.hours_h, strict=True) if code in codes)
+        if hours > 0:
+            days.append((entry.on, hours))
+    return carry_up(worked.answer.takeoff.totals.carry, days, worked.crew.people, site_rules.opens_h)
+
+
 def place_order(db: Database, staff: StaffMember, job_id: int, supplier: str, now: datetime) -> PurchaseOrder:
     """Order everything from a supplier that is not ordered yet; Refused when there is nothing."""
     sheet = goods_sheet(db, job_id, now.astimezone().date())
@@ -72,14 +124,13 @@ def place_order(db: Database, staff: StaffMember, job_id: int, supplier: str, no
             one.line.name,
             one.to_order,
             one.line.unit,
-            one.line.cost if one.to_order == one.line.packs else "",
+            f"{to_cents(Decimal(one.line.cost) * one.to_order / one.line.packs):.2f}",
         )
         for one in wanted
     )
     with db.write() as session:
         found(jobs.find_job(session, job_id, for_change=True), job_id)
-        before = {line.item for order in deliveries.orders_of(session, job_id) for line in order.lines}
-        if before != {line.item for order in sheet.orders for line in order.lines}:
+        if {one.id for one in deliveries.orders_of(session, job_id)} != {one.id for one in sheet.orders}:
             raise Refused("Somebody ordered meanwhile; look at what is left to order.")
         needed_on = min(one.line.needed_on for one in wanted)
         order_id = deliveries.add_order(session, job_id, supplier, lines, needed_on, staff.name, now)

@@ -62,6 +62,7 @@ __all__ = [
     "LineChange",
     "LinkCard",
     "LogEntry",
+    "MissingGoods",
     "OfferOption",
     "OfferPhase",
     "OfferView",
@@ -81,6 +82,7 @@ __all__ = [
     "SessionCard",
     "Shop",
     "StaffMember",
+    "UnsignedChange",
     "Waiting",
     "WeekCell",
     "WeekJob",
@@ -307,6 +309,31 @@ class Waiting:
 
 
 @dataclass(frozen=True, slots=True)
+class MissingGoods:
+    """What should be on one roof by the next working day and is not: packs, name and what is known of it."""
+
+    job_id: int
+    number: str
+    on: date
+    packs: int
+    name: str
+    supplier: str
+    is_ordered: bool
+
+
+@dataclass(frozen=True, slots=True)
+class UnsignedChange:
+    """One change of a job that is spoken of or sent, and not signed."""
+
+    job_id: int
+    number: str
+    change: int
+    title: str
+    is_sent: bool
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class WeekView:
     """This week: the days across, the crews down, what is due and who waits below."""
 
@@ -317,6 +344,8 @@ class WeekView:
     orders: tuple[OrderDue, ...]
     waiting: tuple[Waiting, ...]
     unreadable: tuple[tuple[int, str], ...] = field(default=())
+    missing: tuple[MissingGoods, ...] = ()
+    unsigned: tuple[UnsignedChange, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -337,6 +366,7 @@ class Difference:
     hours_then_h: float
     hours_now_h: float
     is_empty: bool
+    phases_then: tuple[tuple[str, Decimal], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

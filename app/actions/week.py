@@ -5,11 +5,14 @@ from datetime import date, timedelta
 from app.actions.database import Database
 from app.actions.orders import order_rows
 from app.actions.plans import dated, held_plan, worked_out
+from app.actions.purchases import goods_sheet_of
 from app.actions.records import (
     JobCard,
     JobState,
+    MissingGoods,
     OrderDue,
     Shop,
+    UnsignedChange,
     Waiting,
     WeekCell,
     WeekJob,
@@ -17,8 +20,9 @@ from app.actions.records import (
     WorkedOut,
 )
 from app.actions.takeoff import calendar_of
+from app.schedule.calendars import add_working_days
 from app.schedule.records import Calendar
-from app.store import jobs
+from app.store import change_orders, jobs
 from app.store import shop as shop_store
 
 _BOOKED: tuple[JobState, ...] = ("signed", "on the roof")
@@ -51,6 +55,8 @@ def week_of(db: Database, today: date) -> WeekView:
         orders=_due(db, worked, days[-1]),
         waiting=waiting,
         unreadable=tuple(unreadable),
+        missing=_missing(db, worked),
+        unsigned=_unsigned(db, worked),
     )
 
 
@@ -96,6 +102,42 @@ def _due(db: Database, worked: list[WorkedOut], until: date) -> tuple[OrderDue, 
         if row.ordered_at is None and row.order_by_on <= until
     ]
     return tuple(sorted(due, key=lambda one: (one.row.order_by_on, one.number, one.row.item)))
+
+
+def _missing(db: Database, worked: list[WorkedOut]) -> tuple[MissingGoods, ...]:
+    """What should be there by the next working day; jobs that need nothing by then are not looked at."""
+    found = []
+    for job in worked:
+        next_on = add_working_days(job.calendar, job.today, 1)
+        if not any(line.needed_on <= next_on for line in job.answer.days.orders):
+            continue
+        sheet = goods_sheet_of(db, job)
+        found += [
+            MissingGoods(
+                job.sheet.id,
+                job.sheet.number,
+                sheet.next_on,
+                one.missing,
+                one.line.name,
+                one.line.supplier,
+                is_ordered=one.to_order == 0,
+            )
+            for one in sheet.missing
+        ]
+    return tuple(found)
+
+
+def _unsigned(db: Database, worked: list[WorkedOut]) -> tuple[UnsignedChange, ...]:
+    """Changes spoken of or sent that nobody signed, oldest first."""
+    numbers = {job.sheet.id: job.sheet.number for job in worked}
+    with db.read() as session:
+        orders = change_orders.unsettled(session, tuple(numbers))
+    return tuple(
+        UnsignedChange(
+            one.job_id, numbers[one.job_id], one.number, one.title, one.state == "offered", one.made_at
+        )
+        for one in orders
+    )
 
 
 def _waiting(card: JobCard) -> Waiting:

@@ -40,6 +40,7 @@ class DaySheetInputs:
     work: DayWork
     cut_outs: tuple[CutOut, ...]
     cuts: tuple[Cut, ...]
+    carried: tuple[tuple[str, str, str], ...]
     items: tuple[str, ...]
     missing: tuple[str, ...]
     access: tuple[str, ...]

@@ -268,3 +268,29 @@ def is_currency(code: str) -> bool:
     ISO 4217, by Unicode CLDR as Babel carries it.
     """
     return bool(numbers.is_currency(code))
+
+
+def clock(hour_h: float) -> str:
+    """Write an hour of the day as a clock shows it.
+
+    Parameters
+    ----------
+    hour_h : float
+        Hours since midnight. [h]
+
+    Returns
+    -------
+    text : str
+        To the minute.
+
+    Examples
+    --------
+    >>> clock(8.083)
+    '8:05'
+
+    References
+    ----------
+    Definition.
+    """
+    minutes = round(hour_h * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"

@@ -1,6 +1,7 @@
 """Change orders of signed jobs."""
 
 import json
+from collections.abc import Collection
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, cast
@@ -51,6 +52,13 @@ def change_orders(session: Session, job_id: int) -> tuple[ChangeOrder, ...]:
     """Give the change orders of a job by number."""
     query = select(ChangeOrderRow).where(ChangeOrderRow.job_id == job_id).order_by(ChangeOrderRow.number)
     return tuple(_card(row) for row in session.scalars(query))
+
+
+def unsettled(session: Session, job_ids: Collection[int]) -> tuple[ChangeOrder, ...]:
+    """Give the changes of some jobs that are spoken of or sent and not settled, oldest first."""
+    query = select(ChangeOrderRow).where(ChangeOrderRow.state.in_(("verbal", "offered")))
+    rows = session.scalars(query.order_by(ChangeOrderRow.made_at, ChangeOrderRow.id))
+    return tuple(_card(row) for row in rows if row.job_id in job_ids)
 
 
 def find(session: Session, change_id: int, *, for_change: bool = False) -> ChangeOrder | None:

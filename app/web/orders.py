@@ -10,6 +10,8 @@ from app.actions.errors import NotFound, Refused
 from app.actions.orders import mark_ordered, order_rows, unmark_ordered
 from app.actions.purchases import (
     GoodsSheet,
+    PackLine,
+    carry_steps,
     confirm_order,
     goods_sheet,
     note_delivery,
@@ -17,6 +19,7 @@ from app.actions.purchases import (
     place_order,
 )
 from app.actions.records import OrderRow
+from app.build.carry_up import CarryStep
 from app.build.goods import Goods
 from app.takeoff.totals.records import Carry, Offcut
 from app.web.findings import Fault
@@ -56,8 +59,14 @@ class OrdersSheet:
         Left over and worth keeping.
     carry : Carry
         What is carried up.
-    carry_on : date or None
-        The first day of carrying.
+    steps : tuple of CarryStep
+        The carrying by day and clock.
+    packs : dict of str to PackLine
+        Needed, bought and left over, by item.
+    used_offcuts : tuple of (str, float, str)
+        From the rack: profile, length, label.
+    units : str
+        imperial or metric.
     names : dict of str to str
         Names of the items.
     late : int
@@ -78,7 +87,10 @@ class OrdersSheet:
     missing: tuple[Goods, ...]
     offcuts: tuple[Offcut, ...]
     carry: Carry
-    carry_on: date | None
+    steps: tuple[CarryStep, ...]
+    packs: dict[str, PackLine]
+    used_offcuts: tuple[tuple[str, float, str], ...]
+    units: str
     names: dict[str, str]
     late: int
     currency: str
@@ -156,7 +168,6 @@ def _page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Response:
     goods: GoodsSheet = goods_sheet(desk.db, job_id, desk.today)
     rows = order_rows(desk.db, goods.worked)
     answer = goods.worked.answer
-    carrying = [planned.start_on for planned in answer.days.tasks if planned.task.phase == "carry-up"]
     sheet = OrdersSheet(
         frame=job_frame(desk, goods.worked.sheet, 10, is_wrong=bool(faults)),
         job_id=job_id,
@@ -168,7 +179,10 @@ def _page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Response:
         missing=goods.missing,
         offcuts=tuple(cut for plan in answer.takeoff.totals.cut_plans for cut in plan.offcuts),
         carry=answer.takeoff.totals.carry,
-        carry_on=min(carrying, default=None),
+        steps=carry_steps(desk.db, goods.worked),
+        packs=goods.packs,
+        used_offcuts=goods.used_offcuts,
+        units=goods.worked.sheet.job.units,
         names={row.item: row.name for row in rows},
         late=sum(row.is_late and row.ordered_at is None for row in rows),
         currency=goods.worked.sheet.job.currency,

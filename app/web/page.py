@@ -12,7 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.job.spoken import Spoken
-from app.measure.show import format_area, format_length, format_load, format_mass, format_quantity
+from app.measure.show import clock, format_area, format_length, format_load, format_mass, format_quantity
 from app.settings import TEMPLATES
 from app.web.forms.drawn import is_blank
 from app.web.security import keep_visit
@@ -83,6 +83,7 @@ def _environment() -> Environment:
     )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.filters["shim"] = lambda shim_mm, system: Spoken(system).shim(shim_mm)
+    environment.filters["clock"] = clock
     environment.tests["blank"] = is_blank
     environment.globals["token_field"] = TOKEN_FIELD
     return environment

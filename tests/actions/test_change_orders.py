@@ -1,12 +1,14 @@
 """Change orders: made, signed on the client's link, added up."""
 
 import io
+import re
 from datetime import date
 from decimal import Decimal
 
 import pypdf
 import pytest
 
+from app.actions.accepting import accept
 from app.actions.change_orders import (
     answer_change,
     change_order_paper,
@@ -24,8 +26,12 @@ from app.actions.document import save_part
 from app.actions.errors import LinkClosed, NotFound, Refused
 from app.actions.jobs import job_sheet
 from app.actions.offer import links, make_link, offer, revoke_link
+from app.actions.plans import plan_view
+from app.actions.purchases import goods_sheet, place_order
 from app.actions.records import StaffMember
 from app.actions.sign import exchange, offer_for, sign
+from app.actions.week import week_of
+from app.store.check import check
 from tests.actions.conftest import NOW, Printer
 
 TODAY = date(2026, 5, 4)
@@ -128,3 +134,74 @@ def test_a_withdrawn_link_signs_nothing(db: Database, owner: StaffMember, job_id
     revoke_link(db, owner, links(db, job_id, NOW)[0].id, NOW)
     with pytest.raises(LinkClosed):
         changes_for(db, cookie, NOW)
+
+
+def amounts(made: bytes) -> list[Decimal]:
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(made)).pages)
+    table = text[text.index("What is different") : text.index("Agreement")]
+    rows = [line for line in table.splitlines() if "$" in line]
+    return [Decimal(re.sub(r"[^0-9.-]", "", row.rpartition(" ")[2].replace("\u2212", "-"))) for row in rows]
+
+
+def test_a_second_change_tells_what_it_changes_itself_and_not_the_first_again(
+    db: Database, owner: StaffMember, job_id: int, cookie: str
+) -> None:
+    widen(db, owner, job_id)
+    first = make_change_order(db, owner, job_id, "Another border", "", NOW)
+    seen = changes_for(db, cookie, NOW).changes[0]
+    answer_change(db, cookie, first, (True, "Ines Haugan", True, seen.fingerprint), NOW, WHERE)
+    sheet = job_sheet(db, job_id)
+    fields = sheet.document["plan"]["deck_fields"]
+    fields[0]["sleeper_spacing"] = "300 mm"
+    save_part(db, owner, job_id, sheet.version, "plan.deck_fields", fields, NOW)
+    second = make_change_order(db, owner, job_id, "Closer sleepers", "", NOW)
+    orders = {one.number: one for one in changes_view(db, job_id, TODAY).orders}
+    for number, change_id in ((1, first), (2, second)):
+        assert sum(amounts(change_order_paper(db, change_id)[1])) == orders[number].price_change
+    seen = changes_for(db, cookie, NOW).changes[1]
+    answer_change(db, cookie, second, (True, "Ines Haugan", True, seen.fingerprint), NOW, WHERE)
+    view = changes_view(db, job_id, TODAY)
+    assert view.whole.total == view.difference.total_now
+    assert view.unbilled == 0
+    assert check(db).faults == ()
+
+
+def test_the_sum_alone_tells_a_change_when_one_between_was_declined(
+    db: Database, owner: StaffMember, job_id: int, cookie: str
+) -> None:
+    widen(db, owner, job_id)
+    first = make_change_order(db, owner, job_id, "Another border", "", NOW)
+    seen = changes_for(db, cookie, NOW).changes[0]
+    answer_change(db, cookie, first, (False, "", False, seen.fingerprint), NOW, WHERE)
+    view = changes_view(db, job_id, TODAY)
+    assert view.unbilled == view.difference.total_change
+    assert view.whole.total == view.whole.base
+    again = make_change_order(db, owner, job_id, "Another border, again", "", NOW)
+    assert sum(amounts(change_order_paper(db, again)[1])) == view.unbilled
+
+
+def test_days_and_orders_follow_a_change(db: Database, owner: StaffMember, job_id: int, cookie: str) -> None:
+    before = goods_sheet(db, job_id, TODAY)
+    for supplier, _ in before.suppliers:
+        place_order(db, owner, job_id, supplier, NOW)
+    assert not any(one.to_order for one in goods_sheet(db, job_id, TODAY).goods)
+    accept(db, owner, plan_view(db, TODAY).fingerprint, "first", NOW)
+    sheet = job_sheet(db, job_id)
+    fields = sheet.document["plan"]["deck_fields"]
+    fields[0]["sleeper_spacing"] = "200 mm"
+    save_part(db, owner, job_id, sheet.version, "plan.deck_fields", fields, NOW)
+    wanted = {one.line.item: one.to_order for one in goods_sheet(db, job_id, TODAY).goods if one.to_order}
+    assert any(item.startswith("SECTION-") for item in wanted)
+    more = [place_order(db, owner, job_id, one, NOW) for one in _suppliers_of(db, job_id)]
+    assert {line.item: line.packs for order in more for line in order.lines} == wanted
+    assert plan_view(db, TODAY).is_new
+    assert {one.title for one in week_of(db, TODAY).unsigned} == set()
+    make_change_order(db, owner, job_id, "Closer sleepers", "", NOW)
+    (flag,) = week_of(db, TODAY).unsigned
+    assert (flag.title, flag.is_sent) == ("Closer sleepers", True)
+
+
+def _suppliers_of(db: Database, job_id: int) -> list[str]:
+    return [
+        name for name, goods in goods_sheet(db, job_id, TODAY).suppliers if any(g.to_order for g in goods)
+    ]

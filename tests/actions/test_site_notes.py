@@ -1,6 +1,8 @@
 """Notes and photos from the roof: once each, checked, without where they were taken."""
 
 import io
+import struct
+import zlib
 from datetime import date, timedelta
 
 import pytest
@@ -24,11 +26,24 @@ def a_photo(size: tuple[int, int] = (3000, 2000), form: str = "JPEG") -> bytes:
     picture = Image.new("RGB", size, "teal")
     exif = Image.Exif()
     exif[ORIENTATION] = 6
-    exif.get_ifd(GPS)[1] = "N"
+    place = exif.get_ifd(GPS)
+    place[1], place[2] = "N", (44.0, 6.0, 30.5)  # GPSLatitudeRef, GPSLatitude (Exif 2.3, table 15)
+    place[3], place[4] = "W", (69.0, 6.0, 10.25)  # GPSLongitudeRef, GPSLongitude
     exif[0x010F] = "a camera"
     written = io.BytesIO()
     picture.save(written, form, exif=exif)
     return written.getvalue()
+
+
+def a_bomb(width_px: int, height_px: int) -> bytes:
+    """A PNG of a few hundred bytes that says it is enormous (PNG specification, 11.2.2 IHDR)."""
+
+    def chunk(name: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
+
+    head = struct.pack(">IIBBBBB", width_px, height_px, 8, 0, 0, 0, 0)
+    packed = zlib.compress(b"\0" * 100_000)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", packed) + chunk(b"IEND", b"")
 
 
 def a_note(**changes: object) -> SiteNote:
@@ -46,6 +61,16 @@ def test_a_photo_is_kept_smaller_upright_and_without_where_it_was_taken() -> Non
     assert back.height > back.width
     assert dict(back.getexif()) == {}
     assert b"camera" not in kept.jpeg
+    assert b"Exif" not in kept.jpeg
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
+def test_no_form_of_photo_keeps_its_place(form: str) -> None:
+    sent = a_photo((400, 300), form)
+    assert Image.open(io.BytesIO(sent)).getexif().get_ifd(GPS)[4] == (69.0, 6.0, 10.25)
+    back = Image.open(io.BytesIO(kept_picture(sent).jpeg))
+    assert dict(back.getexif()) == {}
+    assert {"exif", "xmp", "comment", "icc_profile"} & back.info.keys() == set()
 
 
 @pytest.mark.parametrize(
@@ -56,6 +81,9 @@ def test_a_photo_is_kept_smaller_upright_and_without_where_it_was_taken() -> Non
         (a_photo()[:900], "not a photo|not arrive whole"),
         (b"\xff\xd8" + b"\0" * 4_000_000, "up to 3.5 MB"),
         (a_photo((9000, 5000), "PNG"), "million"),
+        (a_bomb(30_000, 30_000), "million|not a photo"),
+        (a_bomb(2**31 - 1, 2**31 - 1), "not a photo|million"),
+        (a_bomb(5_000, 5_000), "not a photo|not arrive whole"),
     ],
 )
 def test_what_is_no_photo_or_too_large_is_refused_in_words(sent: bytes, words: str) -> None:
