@@ -89,13 +89,9 @@ def save_new_version(db: Database, staff: StaffMember, version: int, changed: As
     return save_assembly(db, staff, changed, now)
 
 
-def item_used_in(db: Database, item: str, today: date) -> tuple[tuple[Assembly, ...], tuple[UsedIn, ...]]:
-    """The assemblies that name an item, and the jobs at work that buy it."""
-    with db.read() as session:
-        named = tuple(
-            one for one in prices.list_assemblies(session) if any(part.item == item for part in one.parts)
-        )
-    return named, _used(db, today, lambda line: line.item == item)
+def item_used_in(db: Database, item: str, today: date) -> tuple[UsedIn, ...]:
+    """The jobs at work that buy an item."""
+    return _used(db, today, lambda line: line.item == item)
 
 
 def where_used(db: Database, code: str, today: date) -> tuple[UsedIn, ...]:

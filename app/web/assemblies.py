@@ -80,8 +80,8 @@ class AssemblySheet:
         What can be chosen.
     versions : tuple of AssemblyVersion
         All of them, newest first.
-    used : tuple of UsedIn
-        Jobs at work that it brings lines to.
+    used : tuple of UsedIn or None
+        Jobs at work that it brings lines to; None until somebody asks, since each is worked out for it.
     jobs : tuple of (int, str)
         Jobs it can be tried on.
     tried : TryOut or None
@@ -100,7 +100,7 @@ class AssemblySheet:
     edges: tuple[str, ...]
     fastenings: tuple[str, ...]
     versions: tuple[AssemblyVersion, ...]
-    used: tuple[UsedIn, ...]
+    used: tuple[UsedIn, ...] | None
     jobs: tuple[tuple[int, str], ...]
     tried: TryOut | None
     faults: tuple[Fault, ...]
@@ -129,8 +129,8 @@ def save_learned_rate(desk: AtDesk, form: Posted) -> Response:
 
 
 @router.get("/shop/assembly")
-def show_assembly(desk: AtDesk, code: str = "", copy: str = "") -> Response:
-    """One assembly, a copy of one, or a blank one, in a form."""
+def show_assembly(desk: AtDesk, code: str = "", copy: str = "", jobs: str = "") -> Response:
+    """One assembly, a copy of one, or a blank one, in a form; with `jobs` also those that use it."""
     source = code or copy
     if not source:
         return _page(desk, {"phase": "boards"}, [], 0)
@@ -138,7 +138,8 @@ def show_assembly(desk: AtDesk, code: str = "", copy: str = "") -> Response:
     values, rows = _as_typed(found)
     if copy:
         return _page(desk, values | {"code": f"{copy}-2"}, rows, 0)
-    return _page(desk, values, rows, assembly_versions(desk.db, code)[0].version)
+    newest = assembly_versions(desk.db, code)[0].version
+    return _page(desk, values, rows, newest, with_jobs=bool(jobs))
 
 
 @router.post("/shop/assembly")
@@ -227,6 +228,7 @@ def _page(
     version: int,
     *,
     tried: TryOut | None = None,
+    with_jobs: bool = False,
     faults: tuple[Fault, ...] = (),
 ) -> Response:
     blank = dict.fromkeys(_PART_KEYS, "") | {"kind": "material"}
@@ -243,7 +245,7 @@ def _page(
         edges=EDGES,
         fastenings=FASTENINGS,
         versions=assembly_versions(desk.db, code) if code else (),
-        used=where_used(desk.db, code, desk.today) if code else (),
+        used=where_used(desk.db, code, desk.today) if code and with_jobs else None,
         jobs=tuple((card.id, f"{card.number} {card.title}") for card in list_jobs(desk.db)),
         tried=tried,
         faults=faults,

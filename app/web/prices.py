@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from fastapi import APIRouter, Response
 
 from app.actions.assemblies import UsedIn, item_used_in
-from app.actions.price import price_item, price_list, set_price, shop
+from app.actions.price import assemblies, price_item, price_list, set_price, shop
 from app.actions.records import PricePage
 from app.actions.records import PriceSheet as ItemPrices
 from app.pricing.records import Assembly
@@ -63,8 +63,8 @@ class PriceItemSheet:
         The form for a new price.
     assemblies : tuple of Assembly
         Those that name it.
-    used : tuple of UsedIn
-        Jobs at work that buy it.
+    used : tuple of UsedIn or None
+        Jobs at work that buy it; None until somebody asks, since each job is worked out for it.
     faults : tuple of Fault
         What must be mended.
     """
@@ -74,7 +74,7 @@ class PriceItemSheet:
     currency: str
     fields: tuple[Field, ...]
     assemblies: tuple[Assembly, ...]
-    used: tuple[UsedIn, ...]
+    used: tuple[UsedIn, ...] | None
     faults: tuple[Fault, ...]
 
 
@@ -96,9 +96,9 @@ def show_prices(desk: AtDesk, search: str = "", page: int = 1) -> Response:
 
 
 @router.get("/shop/prices/{item}")
-def show_price_item(desk: AtDesk, item: str) -> Response:
-    """One item with all its prices."""
-    return _page(desk, item, {"from_on": desk.today.isoformat()}, {})
+def show_price_item(desk: AtDesk, item: str, jobs: str = "") -> Response:
+    """One item with all its prices; with `jobs` also the jobs at work that buy it."""
+    return _page(desk, item, {"from_on": desk.today.isoformat()}, {}, with_jobs=bool(jobs))
 
 
 @router.post("/shop/prices/{item}")
@@ -117,16 +117,17 @@ def save_price(desk: AtDesk, form: Posted, item: str) -> Response:
     return go(f"/shop/prices/{item}?said=saved")
 
 
-def _page(desk: Desk, item: str, values: dict[str, str], faults: dict[str, str]) -> Response:
+def _page(
+    desk: Desk, item: str, values: dict[str, str], faults: dict[str, str], *, with_jobs: bool = False
+) -> Response:
     found = price_item(desk.db, item)
-    named, used = item_used_in(desk.db, item, desk.today)
     sheet = PriceItemSheet(
         frame=desk_frame(desk, found.item.name, at="/shop", is_wrong=bool(faults)),
         prices=found,
         currency=shop(desk.db).rules.currency,
         fields=draw(_PRICE, values, faults),
-        assemblies=named,
-        used=used,
+        assemblies=tuple(one for one in assemblies(desk.db) if item in [part.item for part in one.parts]),
+        used=item_used_in(desk.db, item, desk.today) if with_jobs else None,
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
     )
     return render(desk.request, "pages/price_item.html", sheet, 422 if faults else 200)

@@ -204,7 +204,7 @@ def test_tax_codes_and_kinds_are_set_and_taken_by_items(server: Server, staff: P
     assert "reduced 2.5 insulation" in page.text
     item = {"item": "FOAM-1", "name": "Foam", "pack": "1", "pack_price": "9", "tax_code": "reduced"}
     staff.send("/shop/items/new", "/shop/items/new", **item)
-    page = staff.get("/shop/prices/FOAM-1")
+    page = staff.get("/shop/prices/FOAM-1?jobs=yes")
     assert "Tax code" in page.text
     assert "No job at work buys it" in page.text
     estimate = work_out(server.db, HARBOUR, TODAY).answer.estimate
