@@ -225,8 +225,10 @@ def intensity_cd(lamp: Lamp, toward: Floats) -> Floats:
 
     References
     ----------
-    LM-63 type C for files, straight between the printed angles, horizontal angles anticlockwise seen from
-    above (from memory); else `beam_exponent`.
+    ANSI/IESNA LM-63-02, clause 3, read in a copy: horizontal angles of type C are anticlockwise, planes are
+    upright through one axis. That seen from above is meant is from memory; that plane 0 lies along the
+    length of the lamp stands in a software maker's page on the format. Straight between the printed
+    angles. Without a file, `beam_exponent`.
     """
     cosine = np.clip(toward @ lamp.axis, -1.0, 1.0)
     if lamp.file is not None:

@@ -3,6 +3,7 @@
 from app.job.findings import Finding
 from app.job.job import Job
 
+PLANE_SOURCE = "ANSI/IESNA LM-63-02, clause 3, horizontal angles; seen from above: from memory"
 SOURCE = "the data sheet among the choices"
 
 
@@ -50,4 +51,11 @@ def sheet_differences(job: Job) -> tuple[Finding, ...]:
             for remark in file.remarks:
                 text = f"The photometric file of {kind.name} is not whole: {remark}."
                 found.append(Finding("roughin.photometry", "note", kind.id, text, source="IES LM-63-2019"))
+            if len(file.horizontal_deg) > 1:
+                text = (
+                    f"{kind.name} does not shine alike all round. Its file is laid with the length of the "
+                    "lamp along the aim drawn, angles anticlockwise seen from above: hold that against the "
+                    "maker's drawing before the lamp is set."
+                )
+                found.append(Finding("roughin.lamp-turned", "check", kind.id, text, source=PLANE_SOURCE))
     return tuple(found)

@@ -8,7 +8,7 @@ from app.job.job import Job
 from app.job.plan import Speaker
 from app.job.survey import Neighbour
 from app.takeoff.roughin.evening_records import SoundLevel
-from app.takeoff.roughin.screens import Screens, Spot, detour_mm, own_boxes, screens_of, seats_of
+from app.takeoff.roughin.screens import Screens, Spot, detours_mm, own_boxes, screens_of, seats_of
 
 HALF_SPACE_DB = 10 * math.log10(2)
 ANNOYING_DB = 50.0
@@ -57,6 +57,42 @@ def iso_screen_db(detour_m: float, frequency_hz: float, weather: float = 1.0) ->
     if detour_m <= 0:
         return 0.0
     return min(MOST_SCREEN_DB, 10 * math.log10(3 + 20 * detour_m * weather * frequency_hz / SOUND_M_S))
+
+
+def past_screen_db(detours_m: Sequence[float], frequency_hz: float) -> float:
+    """Give what a screen takes when sound also comes round its ends.
+
+    Parameters
+    ----------
+    detours_m : sequence of float
+        Of the way over the top and of those round open ends, in metres; empty for no screen.
+    frequency_hz : float
+        Of the sound. [Hz]
+
+    Returns
+    -------
+    screen_db : float
+        Never more than over the top alone, never less than nothing. [dB]
+
+    Notes
+    -----
+    −10 log10 Σ 10^(−Dz / 10): what comes each way is added as power.
+
+    Examples
+    --------
+    >>> past_screen_db([0.43388], 500.0)
+    11.976
+    >>> past_screen_db([0.43388, 0.43388], 500.0)
+    8.966
+
+    References
+    ----------
+    ISO 9613-2:1996, equation 14 for each edge; upright edges as its clause 7.4 lets them, from memory.
+    """
+    if not detours_m:
+        return 0.0
+    taken = [iso_screen_db(max(detour, 1e-9), frequency_hz) for detour in detours_m]
+    return max(0.0, -10 * math.log10(sum(10 ** (-each / 10) for each in taken)))
 
 
 def maekawa_db(detour_m: float, frequency_hz: float) -> float:
@@ -186,7 +222,8 @@ def screened_db(job: Job, screens: Screens, speakers: Sequence[Speaker], place_m
     for speaker in speakers:
         spot = (speaker.x_mm, speaker.y_mm, speaker.z_mm)
         others = screens.without(own_boxes(job, spot), solid_only=True)
-        found.append(iso_screen_db(detour_mm(others, spot, place_mm) / 1000, JUDGED_HZ))
+        detours_m = [detour / 1000 for detour in detours_mm(others, spot, place_mm)]
+        found.append(past_screen_db(detours_m, JUDGED_HZ))
     return found
 
 

@@ -14,6 +14,7 @@ from app.job.shapes import box_outline
 Floats = NDArray[np.float64]
 Spot = tuple[float, float, float]
 TOUCH_MM = 10.0  # a lamp, an eye or a lit face this near to a screen stands on it, not behind it
+ROUND_MM = 50.0  # past the end of a screen, where sound goes round it
 PROUD_MM = 1.0  # a lamp set in the face of a box may stand this far out
 
 
@@ -198,8 +199,8 @@ def is_hidden(screens: Screens, spot_mm: Spot, points_mm: Floats) -> NDArray[np.
     return found
 
 
-def detour_mm(screens: Screens, spot_mm: Spot, place_mm: Spot) -> float:
-    """Give how much longer the way over the highest screen is than the straight one.
+def detours_mm(screens: Screens, spot_mm: Spot, place_mm: Spot) -> tuple[float, ...]:
+    """Give how much longer than the straight one each way past the screen in between is.
 
     Parameters
     ----------
@@ -210,28 +211,48 @@ def detour_mm(screens: Screens, spot_mm: Spot, place_mm: Spot) -> float:
 
     Returns
     -------
-    detour_mm : float
-        The greatest over all screens met below their top; 0 when nothing cuts the straight line. [mm]
+    detours_mm : tuple of float
+        Over the top of the screen that takes most, then round each of its ends that is open; empty when
+        nothing cuts the straight line. [mm]
 
     Notes
     -----
-    Over the top only, one screen; ways round the side are not looked at, so the answer flatters short
-    screens.
+    A way round an end that another screen cuts is left out: there the parapet or box goes on. Sound that
+    would go round one screen and over another is not counted, which flatters two screens by a little.
 
     References
     ----------
-    ISO 9613-2:1996, path difference z of a single edge.
+    ISO 9613-2:1996, path differences z over a top edge and round upright edges, from memory for the latter.
     """
     if not len(screens.owners):
-        return 0.0
+        return ()
     share, is_met = _crossings(screens, spot_mm, np.array([place_mm]))
     straight = math.dist(spot_mm, place_mm)
-    best = 0.0
-    for part, met, top in zip(share[0], is_met[0], screens.tops_mm, strict=True):
+    found: list[tuple[float, int]] = []
+    for number, (part, met, top) in enumerate(zip(share[0], is_met[0], screens.tops_mm, strict=True)):
         if met and spot_mm[2] + part * (place_mm[2] - spot_mm[2]) < top:
             edge = _at(spot_mm, place_mm, float(part), float(top))
-            best = max(best, math.dist(spot_mm, edge) + math.dist(edge, place_mm) - straight)
-    return best
+            found.append((math.dist(spot_mm, edge) + math.dist(edge, place_mm) - straight, number))
+    if not found:
+        return ()
+    over, number = max(found)
+    return (over, *_round_mm(screens, number, spot_mm, place_mm))
+
+
+def _round_mm(screens: Screens, number: int, spot_mm: Spot, place_mm: Spot) -> list[float]:
+    """Give the detours round the open ends of one screen."""
+    ax, ay, bx, by = (float(value) for value in screens.lines_mm[number])
+    length = max(math.hypot(bx - ax, by - ay), 1e-9)
+    ahead = (ROUND_MM * (bx - ax) / length, ROUND_MM * (by - ay) / length)
+    found = []
+    for x, y in ((ax - ahead[0], ay - ahead[1]), (bx + ahead[0], by + ahead[1])):
+        near, far = math.dist(spot_mm[:2], (x, y)), math.dist((x, y), place_mm[:2])
+        z = spot_mm[2] + (place_mm[2] - spot_mm[2]) * near / max(near + far, 1e-9)
+        corner = (x, y, z)
+        ends = np.array([spot_mm, place_mm])
+        if not is_hidden(screens, corner, ends).any():
+            found.append(math.hypot(near + far, place_mm[2] - spot_mm[2]) - math.dist(spot_mm, place_mm))
+    return found
 
 
 def _at(spot_mm: Spot, place_mm: Spot, share: float, top_mm: float) -> Spot:
