@@ -1,7 +1,7 @@
 """The plan over all jobs: proposed from what is known now, compared with the one that holds."""
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
@@ -13,9 +13,8 @@ from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobCard, JobSheet, JobState, Shop, WorkedOut
-from app.actions.sheet import job_sheet
+from app.actions.sheet import sheets_to_plan
 from app.actions.takeoff import calendar_of, firm_of, shop_of, work_out_sheet
-from app.job.errors import InputErrors
 from app.schedule.calendars import add_working_days
 from app.schedule.comparing import (
     PlanChange,
@@ -25,7 +24,7 @@ from app.schedule.comparing import (
     with_what_was_done,
 )
 from app.schedule.joint_plan import joint_plan, replanned, starts_of
-from app.schedule.joint_records import JointInputs, JointJob, JointPlan
+from app.schedule.joint_records import JointInputs, JointJob, JointPlan, JointTask
 from app.schedule.network import HorizonTooShort
 from app.schedule.notice import Told, with_notice
 from app.schedule.records import Calendar, Task
@@ -33,9 +32,10 @@ from app.schedule.redate import redated
 from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit, edited
 from app.schedule.work_rules import WorkRules
-from app.store import deliveries, jobs, plans, site
-from app.store.day_records import Delivery, HeldPlan, JobPromise, KeptEdit, PurchaseOrder
-from app.store.records import LogEntry, OrderPlaced
+from app.store import jobs, plans
+from app.store.day_records import HeldPlan, JobPromise, KeptEdit
+from app.store.plan_facts import PlanFacts, plan_facts
+from app.store.records import LogEntry
 
 PLANNED: tuple[JobState, ...] = ("offered", "signed", "on the roof")
 _PLAN = TypeAdapter(JointPlan)
@@ -148,19 +148,30 @@ def dated(
     db: Database, worked: WorkedOut, held: HeldPlan | None = None, firm: Shop | None = None
 ) -> WorkedOut:
     """A job with the days it has in the plan that holds; without one, planned for itself with its edits."""
-    held = held or held_plan(db)
-    code = str(worked.sheet.id)
-    with db.read() as session:
-        edits = plans.task_edits(session).get(worked.sheet.id, ())
-        rules = plans.work_rules(session)
-    own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
-    tasks = edited(own, [kept.edit for kept in edits])
-    placed = [task for task in held.plan.tasks if task.job == code] if held else []
-    if not placed:
-        placed = list(_alone(_known(db, worked.today, only=worked, firm=firm), worked).tasks)
-    answer = worked.answer
-    days = redated(answer.days, tasks, placed, answer.estimate, worked.prices, worked.calendar, worked.today)
-    return replace(worked, answer=replace(answer, days=days))
+    return dated_all(db, (worked,), held, firm)[0]
+
+
+def dated_all(
+    db: Database, worked: Sequence[WorkedOut], held: HeldPlan | None = None, firm: Shop | None = None
+) -> list[WorkedOut]:
+    """Some jobs, each with its days as by `dated`."""
+    gathered = _gather(db, worked, None)
+    held = held or gathered.held
+    placed: dict[str, list[JointTask]] = {}
+    for task in held.plan.tasks if held else ():
+        placed.setdefault(task.job, []).append(task)
+    found = []
+    for one in worked:
+        own = with_notice([planned.task for planned in one.answer.days.tasks], gathered.rules)
+        tasks = edited(own, gathered.edits.get(one.sheet.id, ()))
+        mine = placed.get(str(one.sheet.id))
+        if not mine:
+            firm = firm or firm_of(db)
+            mine = list(_alone(_known_of(gathered, (one,), firm, one.today), one).tasks)
+        answer = one.answer
+        days = redated(answer.days, tasks, mine, answer.estimate, one.prices, one.calendar, one.today)
+        found.append(replace(one, answer=replace(answer, days=days)))
+    return found
 
 
 def _alone(known: _Known, worked: WorkedOut) -> JointPlan:
@@ -210,42 +221,51 @@ def _known(
     tried: tuple[int, TaskEdit] | None = None,
 ) -> _Known:
     """Gather jobs, calendar and rules; with `only` that job alone, with `tried` a task of a job set so."""
-    worked: list[WorkedOut] = []
-    unreadable: list[tuple[int, str]] = []
     if only is not None:
-        worked.append(only)
-        firm = firm or firm_of(db)
-    else:
-        with db.read() as session:
-            cards = jobs.list_jobs(session, states=PLANNED)
-        worked, unreadable, firm = worked_out(db, cards, today)
+        return _known_of(_gather(db, (only,), tried), (only,), firm or firm_of(db), today)
     with db.read() as session:
-        rules, promises, edits = (
-            plans.work_rules(session),
-            plans.promises(session),
-            _edits(plans.task_edits(session), tried),
-        )
+        cards = jobs.list_jobs(session, states=PLANNED)
+    worked, unreadable, firm = worked_out(db, cards, today)
+    known = _known_of(_gather(db, worked, tried), worked, firm, today)
+    return replace(known, unreadable=tuple(unreadable))
+
+
+@dataclass(frozen=True, slots=True)
+class _Gathered:
+    """What the database says of some jobs, each as it is planned with the others."""
+
+    planned: dict[int, JointJob]
+    rules: WorkRules
+    edits: dict[int, tuple[TaskEdit, ...]]
+    held: HeldPlan | None
+
+
+def _gather(db: Database, worked: Sequence[WorkedOut], tried: tuple[int, TaskEdit] | None) -> _Gathered:
+    """Read what is known of some jobs, in as many questions as for one."""
+    with db.read() as session:
+        rules, promises = plans.work_rules(session), plans.promises(session)
+        edits = _edits(plans.task_edits(session), tried)
         held = plans.held_plan(session)
-        planned = tuple(
-            _joint_job(
-                one,
-                (promises.get(one.sheet.id, JobPromise()), edits.get(one.sheet.id, ())),
-                site.entries(session, one.sheet.id),
-                frozenset(site.releases(session, one.sheet.id)),
-                _Goods(
-                    deliveries.orders_of(session, one.sheet.id),
-                    site.orders_placed(session, one.sheet.id),
-                    goods_that_came(deliveries.deliveries(session, one.sheet.id)),
-                ),
-                rules,
-            )
-            for one in sorted(worked, key=lambda one: one.sheet.id)
+        facts = plan_facts(session, [one.sheet.id for one in worked])
+    planned = {
+        one.sheet.id: _joint_job(
+            one,
+            (promises.get(one.sheet.id, JobPromise()), edits.get(one.sheet.id, ())),
+            facts[one.sheet.id],
+            rules,
         )
-    starts = [job.start_on for job in planned]
-    calendar = calendar_of(firm, max([today, *starts]), today)
-    expected = tuple(one for one in rules.expected if one.on >= today)
-    inputs = JointInputs(planned, calendar, rules, today, expected, _told(held))
-    return _Known(inputs, held, tuple(unreadable))
+        for one in worked
+    }
+    return _Gathered(planned, rules, edits, held)
+
+
+def _known_of(gathered: _Gathered, worked: Sequence[WorkedOut], firm: Shop, today: date) -> _Known:
+    """Give what a plan of some jobs is made from."""
+    planned = tuple(gathered.planned[job_id] for job_id in sorted(one.sheet.id for one in worked))
+    calendar = calendar_of(firm, max([today, *(job.start_on for job in planned)]), today)
+    expected = tuple(one for one in gathered.rules.expected if one.on >= today)
+    inputs = JointInputs(planned, calendar, gathered.rules, today, expected, _told(gathered.held))
+    return _Known(inputs, gathered.held, ())
 
 
 def _edits(
@@ -269,12 +289,8 @@ def worked_out(
     db: Database, cards: Iterable[JobCard], today: date
 ) -> tuple[list[WorkedOut], list[tuple[int, str]], Shop]:
     """Work some jobs out with one look at the price list; gives those that cannot be read apart."""
-    sheets, unreadable = [], []
-    for card in cards:
-        try:
-            sheets.append(job_sheet(db, card.id))
-        except InputErrors as faults:
-            unreadable.append((card.id, f"{card.number} {card.title}: {faults}"))
+    sheets, faulty = sheets_to_plan(db, [card.id for card in cards])
+    unreadable = [(one.id, f"{one.number} {one.title}: {faults}") for one, faults in faulty]
     if not sheets:
         return [], unreadable, firm_of(db)
     book, firm = shop_of(db, today, *(sheet.job for sheet in sheets))
@@ -284,9 +300,7 @@ def worked_out(
 def _joint_job(
     worked: WorkedOut,
     by_hand: tuple[JobPromise, tuple[TaskEdit, ...]],
-    log: tuple[LogEntry, ...],
-    released: frozenset[str],
-    goods: "_Goods",
+    facts: PlanFacts,
     rules: WorkRules,
 ) -> JointJob:
     """Give one job as it is planned with the others."""
@@ -294,11 +308,11 @@ def _joint_job(
     sheet: JobSheet = worked.sheet
     own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
     tasks = edited(own, edits)
-    progress = progress_of(log)
+    progress = facts.progress
     done = tuple(
         task.code
         for task in tasks
-        if (task.code in released if task.is_hold_point else progress.get(task.code, 0) >= 100)
+        if (task.code in facts.released if task.is_hold_point else progress.get(task.code, 0) >= 100)
     )
     return JointJob(
         code=str(sheet.id),
@@ -308,7 +322,7 @@ def _joint_job(
         crew=worked.crew,
         start_on=worked.start_on,
         finish_by_on=promise.finish_by_on,
-        ready_on=_ready_on(worked, tasks, goods),
+        ready_on=_ready_on(worked, tasks, facts),
         site=promise.site,
         is_signed=sheet.state in ("signed", "on the roof"),
         done=done,
@@ -329,40 +343,17 @@ def _left(task: Task, done_pct: int) -> Task:
     return replace(task, days=max(1, ceil(task.days * share)), hours_h=task.hours_h * share)
 
 
-def goods_that_came(came: Iterable[Delivery]) -> dict[str, int]:
-    """Give the packs of each item that are there and can be used."""
-    found: dict[str, int] = {}
-    for one in came:
-        found[one.item] = found.get(one.item, 0) + one.packs - one.damaged
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class _Goods:
-    """What is known of the goods of one job."""
-
-    orders: tuple[PurchaseOrder, ...]
-    placed: dict[str, OrderPlaced]
-    came: dict[str, int]
-
-
-def _ready_on(worked: WorkedOut, tasks: Iterable[Task], goods: _Goods) -> tuple[tuple[str, date], ...]:
+def _ready_on(worked: WorkedOut, tasks: Iterable[Task], facts: PlanFacts) -> tuple[tuple[str, date], ...]:
     """Give by task when its goods are there: as confirmed, else the lead time after the order or today."""
-    confirmed = {
-        line.item: order.confirmed_for_on
-        for order in sorted(goods.orders, key=lambda order: order.id)
-        for line in order.lines
-        if order.confirmed_for_on
-    }
     ready: dict[str, date] = {}
     after: dict[tuple[date, int], date] = {}
     for line in worked.answer.days.orders:
-        if goods.came.get(line.item, 0) >= line.packs:
+        if facts.came.get(line.item, 0) >= line.packs:
             continue
-        placed = goods.placed.get(line.item)
-        key = (day_of(placed.at) if placed else worked.today, line.lead_days)
-        if line.item not in confirmed and key not in after:
+        ordered_at = facts.ordered.get(line.item)
+        key = (day_of(ordered_at) if ordered_at else worked.today, line.lead_days)
+        if line.item not in facts.confirmed and key not in after:
             after[key] = add_working_days(worked.calendar, *key)
-        ready[line.item] = confirmed.get(line.item) or after[key]
+        ready[line.item] = facts.confirmed.get(line.item) or after[key]
     found = ((task.code, [ready[item] for item in task.needs if item in ready]) for task in tasks)
     return tuple((code, max(days)) for code, days in found if days)

@@ -1,16 +1,20 @@
 """One job as it stands in the database."""
 
 import json
+from collections.abc import Sequence
 from functools import lru_cache
 
 from app.actions.database import Database
 from app.actions.errors import NotFound
 from app.actions.records import JobSheet
+from app.job.errors import InputErrors
 from app.job.file import read_job
 from app.job.job import Job
+from app.pricing.job_pricing import JobPricing
 from app.store import audit, jobs
 from app.store.job_pricing import read_pricing
-from app.store.records import StoredJob
+from app.store.plan_facts import jobs_with_pricing
+from app.store.records import AuditEntry, StoredJob
 
 
 def job_sheet(db: Database, job_id: int) -> JobSheet:
@@ -21,6 +25,27 @@ def job_sheet(db: Database, job_id: int) -> JobSheet:
         pricing, pricing_version = read_pricing(session, job_id)
     if stored is None:
         raise NotFound("job", job_id)
+    return _sheet(stored, pricing, pricing_version, history)
+
+
+def sheets_to_plan(
+    db: Database, job_ids: Sequence[int]
+) -> tuple[tuple[JobSheet, ...], tuple[tuple[StoredJob, InputErrors], ...]]:
+    """Some jobs whole but for their history, and apart those whose file cannot be read, with why; by id."""
+    with db.read() as session:
+        stored = jobs_with_pricing(session, job_ids)
+    sheets, unreadable = [], []
+    for one, pricing, version in stored:
+        try:
+            sheets.append(_sheet(one, pricing, version, ()))
+        except InputErrors as faults:
+            unreadable.append((one, faults))
+    return tuple(sheets), tuple(unreadable)
+
+
+def _sheet(
+    stored: StoredJob, pricing: JobPricing, pricing_version: int, history: tuple[AuditEntry, ...]
+) -> JobSheet:
     document = json.loads(stored.document)
     return JobSheet(
         id=stored.id,

@@ -29,6 +29,7 @@ from app.whole_job import WholeJob, whole_job
 # A job without a start is planned from four weeks on: about the lead time of boards. From memory.
 USUAL_WAIT = timedelta(weeks=4)
 _KEPT_ANSWERS = 64
+_KEPT_TEXTS = 256
 
 
 class _Answers:
@@ -53,6 +54,8 @@ class _Answers:
 
 _answers = _Answers()
 _remembering = Remembering()
+_texts: OrderedDict[int, tuple[Job, tuple[str, ...]]] = OrderedDict()
+_texts_lock = Lock()
 
 
 def work_out(db: Database, job_id: int, today: date) -> WorkedOut:
@@ -66,7 +69,7 @@ def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) ->
     """Everything computed about one sheet with one shop's prices, crews and calendar, options as ticked."""
     shown, sheet = sheet, as_ticked(sheet)
     shown = replace(shown, document=sheet.document, job=sheet.job)
-    book = book_for(book, write_job(sheet.job))
+    book = book_for(book, _texts_of(sheet.job))
     crew = crew_of(sheet.crew_code, firm)
     start_on = sheet.start_on or today + USUAL_WAIT
     calendar = calendar_of(firm, start_on, today)
@@ -109,10 +112,25 @@ def shop_of(db: Database, today: date, *for_jobs: Job) -> tuple[PriceBook, Shop]
     """
     with db.read() as session:
         firm = _firm(session)
-        documents = (write_job(job) for job in for_jobs)
-        wanted = {code for document in documents for code in codes_in(document, firm.assemblies)}
+        named = {code for job in for_jobs for code in _texts_of(job)}
+        wanted = codes_in(tuple(named), firm.assemblies)
         items = prices.list_items(session, today, codes=wanted if for_jobs else None)
     return PriceBook(items, firm.assemblies, firm.rules, today), firm
+
+
+def _texts_of(job: Job) -> tuple[str, ...]:
+    """Give every text of a job file, kept for the jobs that were looked at last."""
+    with _texts_lock:
+        kept = _texts.get(id(job))
+        if kept is not None and kept[0] is job:
+            _texts.move_to_end(id(job))
+            return kept[1]
+    found = tuple(codes_in(write_job(job), ()))
+    with _texts_lock:
+        _texts[id(job)] = (job, found)
+        while len(_texts) > _KEPT_TEXTS:
+            _texts.popitem(last=False)
+    return found
 
 
 def firm_of(db: Database) -> Shop:

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from app.actions.database import Database
 from app.actions.orders import order_rows
-from app.actions.plans import dated, held_plan, worked_out
+from app.actions.plans import dated_all, held_plan, worked_out
 from app.actions.purchases import goods_sheet_of
 from app.actions.records import (
     JobCard,
@@ -46,7 +46,7 @@ def week_of(db: Database, today: date) -> WeekView:
         return WeekView(monday, days, (), (), (), waiting)
     held = held_plan(db)
     alone, unreadable, firm = worked_out(db, (card for card in cards if card.state in _BOOKED), today)
-    worked = [dated(db, one, held, firm) for one in alone]
+    worked = dated_all(db, alone, held, firm)
     return WeekView(
         monday=monday,
         days=days,

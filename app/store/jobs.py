@@ -118,13 +118,13 @@ def find_job(session: Session, job_id: int, *, for_change: bool = False) -> Stor
     """Give one job, or None; locked until the end of the transaction when it is to be changed."""
     query = select(JobRow).where(JobRow.id == job_id)
     row = session.scalar(query.with_for_update(of=JobRow) if for_change else query)
-    return _stored(row) if row else None
+    return stored(row) if row else None
 
 
 def jobs_in(session: Session, states: tuple[JobState, ...]) -> tuple[StoredJob, ...]:
     """Give all jobs in some states, by number."""
     query = select(JobRow).where(JobRow.state.in_(states)).order_by(JobRow.sequence)
-    return tuple(_stored(row) for row in session.scalars(query))
+    return tuple(stored(row) for row in session.scalars(query))
 
 
 def add_job(
@@ -188,7 +188,7 @@ def _next_version(row: JobRow, now: datetime) -> int:
     return row.version
 
 
-def _stored(row: JobRow) -> StoredJob:
+def stored(row: JobRow) -> StoredJob:
     return StoredJob(
         id=row.id,
         number=number(row),
