@@ -22,6 +22,7 @@ from app.drawings.dxf_out import plan_dxf
 from app.drawings.isometric import ISOMETRIC_DEG, Eye, isometric_svg
 from app.drawings.plan import plan_svg
 from app.drawings.section import section_svg
+from app.drawings.solid import solid_parts
 from app.drawings.sun import Sun, sun_at
 from app.job.errors import InputErrors
 from app.measure.errors import InputError
@@ -191,6 +192,33 @@ def show_view(
         has_place=job.survey.place is not None,
     )
     return render(desk.request, "pages/view.html", sheet)
+
+
+@router.get("/api/jobs/{job_id}/view")
+def show_view_json(desk: AtDesk, job_id: int, on: str = "", hour: str = "") -> Response:
+    """The whole as triangles and lines in millimetres, and where the sun stands at a day and an hour."""
+    worked = work_out(desk.db, job_id, desk.today)
+    job = worked.sheet.job
+    sun, on, hour = _sun(worked, on, hour)
+    parts = [
+        {
+            "name": part.name,
+            "kind": part.kind,
+            "triangles": [round(value, 1) for place in part.triangles_mm for value in place],
+            "lines": [round(value, 1) for place in part.lines_mm for value in place],
+        }
+        for part in solid_parts(job, worked.answer.takeoff)
+    ]
+    toward = None if sun is None or sun.height_deg <= 0.5 else _toward(sun, job.survey.north_deg)
+    return JSONResponse(
+        {"parts": parts, "sun": toward, "units": job.units, "words": _sun_words(sun, job.units)}
+    )
+
+
+def _toward(sun: Sun, north_deg: float) -> tuple[float, float, float]:
+    """Give the way to the sun: right of the sheet, up the sheet, upward; of length one."""
+    high, way = math.radians(sun.height_deg), math.radians(90 - north_deg - sun.bearing_deg)
+    return math.cos(high) * math.cos(way), math.cos(high) * math.sin(way), math.sin(high)
 
 
 def _scale(scale: float) -> float:

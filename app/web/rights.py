@@ -124,6 +124,7 @@ POST /shop/work
 _OFFICE = """
 GET /api/jobs/{job_id}/board
 GET /api/jobs/{job_id}/board/materials/{other_id}
+GET /api/jobs/{job_id}/view
 GET /api/jobs/{job_id}/price
 GET /api/jobs/{job_id}/takeoff
 GET /clients
