@@ -79,5 +79,5 @@ def whole_job(
     prices = replace(prices, rules=rules_on_site(prices.rules, job.survey.way_up, crew.day_h))
     measured, facts = takeoff.totals.quantities, place_facts(job, takeoff.layout)
     priced = do(estimate_quantities, measured, prices, today, facts, pricing)
-    days = do(plan_quantities, measured, priced, prices, crew, calendar, start_on, today)
+    days = do(plan_quantities, measured, priced, prices, crew, calendar, start_on, today, do)
     return WholeJob(takeoff=takeoff, estimate=priced, days=days)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
+from app.job.doing import Do, at_once
 from app.job.findings import Finding
 from app.pricing.price_book import items_by_code
 from app.pricing.records import Estimate, PriceBook
@@ -67,6 +68,7 @@ def plan_quantities(
     calendar: Calendar,
     start_on: date,
     today: date,
+    do: Do = at_once,
 ) -> DayPlan:
     """Plan a job in days from its quantities alone.
 
@@ -86,6 +88,8 @@ def plan_quantities(
         First day on the roof; moved to the next working day.
     today : date
         Decides what is late.
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -98,7 +102,7 @@ def plan_quantities(
     """
     tasks = tasks_of(estimate, quantities, crew)
     of_crew = frozenset(task.code for task in tasks if task.who == crew.code and not task.is_hold_point)
-    order = order_crew([Activity(task.code, task.days, task.after) for task in tasks], of_crew)
+    order = do(order_crew, [Activity(task.code, task.days, task.after) for task in tasks], of_crew)
     length = max((times.early_finish for times in order.times), default=0)
     dates = working_days_from(calendar, start_on, max(1, length))
     planned = _planned(tasks, order, dates)
