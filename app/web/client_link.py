@@ -119,7 +119,9 @@ def save_cancellation(door: AtDoor, form: Posted) -> Response:
     try:
         cancel(door.db, _cookie(door), name, words, door.now, address, browser)
     except Refused as refusal:
-        return _again(door, (Fault(refusal.reason, field_id("cancel-name")),))
+        clock = offer_for(door.db, _cookie(door), door.now).clock
+        is_there = clock is not None and clock.is_running
+        return _again(door, (Fault(refusal.reason, field_id("cancel-name") if is_there else ""),))
     receipt_of_cancelling(door.db, _cookie(door), door.now)
     return go("/offer/thanks")
 

@@ -236,5 +236,6 @@ def _what(card: RevisionCard) -> str:
         "declined": "offered and declined",
         "superseded": "replaced by a newer one",
         "run out": "offered, run out",
+        "cancelled": "signed and cancelled",
     }
     return words[card.state]

@@ -119,11 +119,12 @@ def _one_heading(page: Page, where: str) -> None:
     assert len(page.every("h1")) == 1, f"{where}: not exactly one h1"
     heading = page.heading.strip()
     assert heading, f"{where}: the h1 is empty"
-    assert page.title.removeprefix("Error: ").startswith(heading), (
+    assert page.title.removeprefix("Error: ").removeprefix("Erreur: ").startswith(heading), (
         f"{where}: the title does not start with it"
     )
     has_faults = any(attributes.get("id") == "summary" for attributes in page.every("div"))
-    assert page.title.startswith("Error: ") >= has_faults, f"{where}: faults are not named in the title"
+    is_told = page.title.startswith(("Error: ", "Erreur: "))
+    assert is_told >= has_faults, f"{where}: faults are not named in the title"
 
 
 def _ids_are_unique(page: Page, where: str) -> None:

@@ -90,7 +90,7 @@ def test_consent_to_records_stands_before_the_signature(server: Server) -> None:
     assert "#f-records" in client.send("/offer", "/offer/records", 422).links()
     client.send("/offer", "/offer/records", records="yes")
     client.send("/offer", "/offer/sign", name="Oddny Vale", consent="yes")
-    assert "2026-05-04T" in client.get("/offer/certificate").text
+    assert "Mon 4 May 2026, 09:30 UTC" in client.get("/offer/certificate").text
 
 
 def test_with_mail_a_code_comes_first_and_a_dead_server_is_told(server: Server) -> None:
