@@ -24,7 +24,7 @@ from app.pricing.options import option_faults
 from app.pricing.records import EstimateLine
 from app.pricing.risk import usual_ranges
 from app.store import audit, jobs
-from app.store.job_pricing import add_pricing, read_pricing
+from app.store.job_pricing import add_pricing, pricing_at, read_pricing
 
 MOST_MONEY = Decimal(10) ** 9
 
@@ -131,6 +131,23 @@ def set_detail(
         raise Refused(f"The price is shown as {', '.join(DETAILS)}; not as {detail}.")
     what = f"shows the price by {detail}" if detail != "total" else "shows the total alone"
     return _save(db, staff, job_id, version, lambda old: replace(old, detail=detail), (what, now))
+
+
+def undo(db: Database, staff: StaffMember, job_id: int, version: int, now: datetime) -> int:
+    """Put back what was set by hand before the last change, as the next version; undone twice it is redone.
+
+    What the client chose by signing stands. Refused when nothing was set, or that choice was the last change.
+    """
+    if version < 1:
+        raise Refused("Nothing was set by hand yet, so there is nothing to undo.")
+    with db.read() as session:
+        now_set, before = pricing_at(session, job_id, version), pricing_at(session, job_id, version - 1)
+    before = replace(before, ticked=now_set.ticked)
+    is_choice_lost = not set(before.ticked) <= {option.code for option in before.options}
+    if before == now_set or is_choice_lost:
+        raise Refused("The last change was, or bears, what the client chose by signing; that stands.")
+    what = "undid the last change of what is set by hand on the price"
+    return _save(db, staff, job_id, version, lambda _: before, (what, now))
 
 
 def _with_override(old: JobPricing, override: Override) -> JobPricing:

@@ -19,6 +19,13 @@ def read_pricing(session: Session, job_id: int) -> tuple[JobPricing, int]:
     return (_PRICING.validate_json(row.document), row.version) if row else (NOTHING_SET, 0)
 
 
+def pricing_at(session: Session, job_id: int, version: int) -> JobPricing:
+    """Give what held for a job at a version; nothing set at version 0."""
+    query = select(JobPricingRow).where(JobPricingRow.job_id == job_id, JobPricingRow.version == version)
+    row = session.scalar(query)
+    return _PRICING.validate_json(row.document) if row else NOTHING_SET
+
+
 def add_pricing(
     session: Session, job_id: int, version: int, pricing: JobPricing, who: str, now: datetime
 ) -> None:

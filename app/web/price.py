@@ -16,6 +16,7 @@ from app.actions.estimate_edits import (
     set_usual_ranges,
     take_back_line,
     take_back_override,
+    undo,
 )
 from app.actions.price import shop
 from app.actions.price_risk import HowSure, how_sure
@@ -173,6 +174,8 @@ def save_price_sheet(desk: AtDesk, form: Posted, job_id: int) -> Response:
     try:
         if verb == "take-out":
             take_back_line(desk.db, desk.staff, job_id, version, code, desk.now)
+        elif verb == "undo":
+            undo(desk.db, desk.staff, job_id, version, desk.now)
         elif verb == "ranges":
             lines = work_out(desk.db, job_id, desk.today).answer.estimate.lines
             set_usual_ranges(desk.db, desk.staff, job_id, version, lines, desk.now)

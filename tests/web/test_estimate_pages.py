@@ -126,8 +126,12 @@ def test_usual_ranges_say_price_and_days_at_once(server: Server, staff: PageClie
     assert sure.days.planned_days == len(work_out(server.db, HARBOUR, TODAY).answer.days.days)
     assert sure.days.p50_days <= sure.days.p80_days <= sure.days.p90_days
     assert list(sure.ends_on) == sorted(sure.ends_on)
-    assert [entry.what for entry in job_sheet(server.db, HARBOUR).history[:1]] == [
-        "gave usual ranges to the lines that cost most"
+    assert "No line has a range yet" in staff.send(form, form, do="undo").text
+    staff.send(form, form, do="undo")  # undone twice: as it was set
+    assert [entry.what for entry in job_sheet(server.db, HARBOUR).history[:3]] == [
+        "undid the last change of what is set by hand on the price",
+        "undid the last change of what is set by hand on the price",
+        "gave usual ranges to the lines that cost most",
     ]
 
 
