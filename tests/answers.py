@@ -2,9 +2,11 @@
 
 import dataclasses
 import inspect
+import json
 import typing
 from pathlib import Path
 
+from app.job.schema import schema
 from app.pricing.records import Estimate
 from app.schedule.records import DayPlan
 from app.takeoff.chain import Takeoff
@@ -101,3 +103,5 @@ def _lines(rows: Rows) -> str:
 
 if __name__ == "__main__":
     ANSWERS.write_text(document(), encoding="utf-8")
+    form = json.dumps(schema(), indent=2, ensure_ascii=False) + "\n"
+    ANSWERS.with_name("job-file-v1.schema.json").write_text(form, encoding="utf-8")

@@ -37,6 +37,7 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     canvas = ground(job, takeoff, f"Frame and pads of {job.title}", scale)
     widths = {section.id: section.width_mm for section in job.choices.sections}
     pads = {pad.id: pad for pad in job.choices.pads}
+    feet = {pedestal.id: pedestal.foot_mm for pedestal in job.choices.pedestals}
     canvas.layer("fields")
     for field in job.plan.deck_fields:
         canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, DASHED), field.name or field.id)
@@ -52,8 +53,13 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     marks = {pad: band.mark for band in takeoff.framing.pad_schedule for pad in band.ids}
     for spot in takeoff.framing.pads:
         corners = _pad_corners(spot, sticks[spot.stick], pads[spot.pad])
-        pen = Pen(WIDE_MM if spot.id in tall else HAIR_MM)
-        canvas.polygon(corners, "tall-pad" if spot.id in tall else "pad", pen, _told(spot, marks[spot.id]))
+        pen = Pen(WIDE_MM if spot.id in tall and not spot.pedestal else HAIR_MM)
+        if spot.pedestal:
+            words = f"pedestal {spot.id}, {marks[spot.id]}, {spot.height_mm:.0f} mm"
+            canvas.circle((spot.x_mm, spot.y_mm), feet[spot.pedestal] / 2, "pedestal", pen, words)
+        else:
+            kind = "tall-pad" if spot.id in tall else "pad"
+            canvas.polygon(corners, kind, pen, _told(spot, marks[spot.id]))
         below_mm = min(y for _, y in corners) - canvas.paper_mm(1.2)
         canvas.text((spot.x_mm, below_mm), f"{marks[spot.id]} {spot.height_mm:.0f}", SMALL_MM * 0.7)
     fall_arrow(canvas, job, takeoff)

@@ -177,6 +177,9 @@ def _pads(job: Job, takeoff: Takeoff, line: LineString) -> Iterable[Cut]:
         )
         thick = min(pad.thickness_mm, spot.height_mm)
         for first, last in _along(line, Polygon(stick_corners(start, end, pad.width_mm))):
+            if spot.pedestal:
+                yield Cut("shims", spot.id, first, last, spot.roof_mm, spot.roof_mm + spot.height_mm)
+                continue
             yield Cut("pad", spot.id, first, last, spot.roof_mm, spot.roof_mm + thick)
             if spot.height_mm > thick:
                 yield Cut("shims", spot.id, first, last, spot.roof_mm + thick, spot.roof_mm + spot.height_mm)

@@ -100,6 +100,20 @@ class Pad(Record):
     packers: Annotated[tuple[Packer, ...], Field(max_length=8)] = ()
 
 
+class Pedestal(Record):
+    """A support of adjustable height on a round foot, where a pad would be too tall."""
+
+    id: Id
+    item: Id
+    name: Text
+    least_mm: PositiveMm  # from the membrane to the underside of the timber, screwed down
+    greatest_mm: PositiveMm  # screwed out
+    foot_mm: PositiveMm  # across its foot
+    mass_kg: Kg
+    limit_kn: Kn  # what one bears, from its maker
+    limit_source: Text
+
+
 class Medium(Record):
     """Growing media."""
 
@@ -293,6 +307,7 @@ class Choices(Record):
     boards: tuple[Board, ...] = ()
     sections: tuple[Section, ...] = ()
     pads: tuple[Pad, ...] = ()
+    pedestals: Annotated[tuple[Pedestal, ...], Field(max_length=12)] = ()
     media: tuple[Medium, ...] = ()
     stones: tuple[Stone, ...] = ()
     tops: tuple[Top, ...] = ()

@@ -30,8 +30,8 @@ class DeckLevel(Record):
     step_below_threshold_mm: NonNegativeMm = 20.0
     least_pad_mm: NonNegativeMm = 10.0  # thinnest pad and shims under a sleeper
     greatest_pad_mm: PositiveMm = 150.0  # tallest stack of pad and shims allowed
-    # Where pads would be taller: stop and tell, or lay a second sleeper under the first.
-    tall_pads: Literal["stop", "doubled sleeper"] = "stop"
+    # Where pads would be taller: stop and tell, lay a second sleeper under the first, or set pedestals.
+    tall_pads: Literal["stop", "doubled sleeper", "pedestal"] = "stop"
 
 
 class DeckField(Record):

@@ -66,6 +66,18 @@ class Spoken:
         """Give a load by area in kPa or psf."""
         return format_quantity(load_kpa, "load", self.units)
 
+    def stress(self, stress_mpa: float) -> str:
+        """Give a stress in timber in MPa or psi."""
+        return format_quantity(stress_mpa, "stress", self.units)
+
+    def force(self, force_kn: float) -> str:
+        """Give a force in kN or lbf."""
+        return format_quantity(force_kn, "force", self.units)
+
+    def sag(self, sag_mm: float) -> str:
+        """Give a deflection: to a hundredth of a millimetre, or a thousandth of an inch."""
+        return f"{sag_mm:.2f} mm" if self.units == "metric" else f"{sag_mm / 25.4:.3f} in"
+
     def warmth(self, temperature_c: float) -> str:
         """Give a temperature in whole degrees."""
         return format_temperature(temperature_c, self.units)

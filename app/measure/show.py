@@ -9,7 +9,16 @@ from app.measure.lengths import feet_and_inches
 from app.measure.units import factor
 
 Kind = Literal[
-    "area", "volume", "mass", "mass per length", "mass per area", "density", "load", "force", "power"
+    "area",
+    "volume",
+    "mass",
+    "mass per length",
+    "mass per area",
+    "density",
+    "load",
+    "stress",
+    "force",
+    "power",
 ]
 # base unit, then unit, its sign and decimals: metric, imperial
 _SHOWN: dict[Kind, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
@@ -20,6 +29,7 @@ _SHOWN: dict[Kind, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "mass per area": ("kg/m**2", ("kg/m**2", "kg/m²", 1), ("pound/foot**2", "lb/ft²", 1)),
     "density": ("kg/m**3", ("kg/m**3", "kg/m³", 0), ("pound/foot**3", "pcf", 1)),
     "load": ("kilopascal", ("kilopascal", "kPa", 2), ("force_pound/foot**2", "psf", 1)),
+    "stress": ("megapascal", ("megapascal", "MPa", 2), ("force_pound/inch**2", "psi", 0)),
     "force": ("kilonewton", ("kilonewton", "kN", 2), ("force_pound", "lbf", 0)),
     "power": ("watt", ("watt", "W", 0), ("watt", "W", 0)),
 }
@@ -76,10 +86,10 @@ def format_quantity(amount: float, kind: Kind, system: str) -> str:
     Parameters
     ----------
     amount : float
-        In m², m³, kg, kg/m, kg/m², kg/m³, kPa, kN or W, by its kind.
+        In m², m³, kg, kg/m, kg/m², kg/m³, kPa, MPa, kN or W, by its kind.
     kind : str
         What is measured: ``area``, ``volume``, ``mass``, ``mass per length``, ``mass per area``,
-        ``density``, ``load``, ``force`` or ``power``.
+        ``density``, ``load``, ``stress``, ``force`` or ``power``.
     system : str
         ``imperial`` or ``metric``.
 

@@ -61,11 +61,16 @@ def frame_part(worked: WorkedOut) -> FramePart:
     """The frame and pads of a job."""
     job, framing = worked.sheet.job, worked.answer.takeoff.framing
     pads = {pad.id: pad for pad in job.choices.pads}
+    pedestals = {pedestal.id: pedestal.name or pedestal.id for pedestal in job.choices.pedestals}
     names = {section.id: section.name or section.id for section in job.choices.sections}
     return FramePart(
         svg=on_page(frame_svg(job, worked.answer.takeoff, job.units), "frame"),
         pads=tuple(
-            PadRow(band, pads[band.pad].name or band.pad, pads[band.pad].shim_step_mm)
+            PadRow(
+                band,
+                pedestals.get(band.pedestal) or pads[band.pad].name or band.pad,
+                pads[band.pad].shim_step_mm,
+            )
             for band in framing.pad_schedule
         ),
         tall=framing.tall_pads,

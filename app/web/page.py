@@ -81,6 +81,10 @@ def _environment() -> Environment:
     environment.filters.update(
         amount=amount, money=money, num=num, day=day, short_day=short_day, moment=moment
     )
+    environment.filters.update(
+        stress=lambda value, system: Spoken(system).stress(value),
+        sag=lambda value, system: Spoken(system).sag(value),
+    )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.filters["shim"] = lambda shim_mm, system: Spoken(system).shim(shim_mm)
     environment.filters["clock"] = clock

@@ -95,6 +95,7 @@ CHOICES: tuple[Part, ...] = (
     Part("choices", "boards", "Boards", ("boards",)),
     Part("choices", "sections", "Timber sections", ("sections",)),
     Part("choices", "pads", "Pads", ("pads",)),
+    Part("choices", "pedestals", "Pedestals", ("pedestals",)),
     Part("choices", "media", "Growing media and stone", ("media", "stones")),
     Part("choices", "tops", "Counter tops", ("tops",)),
     Part("choices", "cables", "Cables and transformers", ("cables", "transformer_sizes")),

@@ -109,6 +109,13 @@ def choice_faults(choices: Choices) -> tuple[InputError, ...]:
             if height_mm in heights[:at]:
                 text = f"{pad.id} already has a packer of {height_mm:g} mm. Leave one of them out."
                 faults.append(InputError(f"choices.pads[{number}].packers[{at}].height", height_mm, text))
+    for number, pedestal in enumerate(choices.pedestals):
+        if pedestal.least_mm > pedestal.greatest_mm:
+            least, greatest = f"{pedestal.least_mm:g} mm", f"{pedestal.greatest_mm:g} mm"
+            text = (
+                f"The least height of {pedestal.id}, {least}, is above its greatest, {greatest}. Swap them."
+            )
+            faults.append(InputError(f"choices.pedestals[{number}].least", pedestal.least_mm, text))
     for number, stone in enumerate(choices.stones):
         if stone.wet_kg_m3 < stone.dry_kg_m3:
             wet, dry = f"{stone.wet_kg_m3:g} kg/m³", f"{stone.dry_kg_m3:g} kg/m³"

@@ -15,6 +15,7 @@ from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, p
 from app.takeoff.framing.doubling import Doubling, doubled
 from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, fascia_crossings, frames_of, furring_of
 from app.takeoff.framing.heights import height_findings, pad_schedule
+from app.takeoff.framing.pedestals import on_pedestals, pedestal_findings
 from app.takeoff.framing.records import Crossing, Framing, Stick
 from app.takeoff.framing.screening import screen_field
 from app.takeoff.framing.splices import LEAST_STAGGER_MM
@@ -24,32 +25,6 @@ from app.takeoff.framing.water import water_findings
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.footprints import field_polygon
 from app.takeoff.roof.records import RoofReading
-
-FRAME_ASSUMPTIONS = (
-    Assumption(
-        code="framing.rims",
-        text="Rims go round every edge; a rim or trimmer that hangs on sleepers has pads of its own only "
-        "where "
-        "those stand further apart than pads may.",
-        source="Common practice, no source",
-    ),
-    Assumption(
-        code="framing.joints",
-        text=f"Every board end at a breaker or border has its own bearing of about {LEAST_BEARING_MM:.0f} "
-        f"mm: two "
-        f"sleepers {PAIR_GAP_MM:.0f} mm apart where one is too narrow. Splices are joined over a pad and "
-        f"staggered "
-        f"by {LEAST_STAGGER_MM:.0f} mm or more.",
-        source="Common practice, no source",
-    ),
-    Assumption(
-        code="framing.connectors",
-        text="One frame connector where an end meets the side of another stick, one at every splice; "
-        "boards of "
-        f"planters, benches and counters are fixed every {BOX_FIXING_MM:.0f} mm.",
-        source="Common practice, no source",
-    ),
-)
 
 
 def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Framing:
@@ -85,6 +60,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Fram
         doubled(parts.field, parts.section, parts.pad, job.plan.level, deck.sticks, deck.pads)
         for parts, deck in zip(fields, frames, strict=False)
     ]
+    stands = [on_pedestals(job, stand) for stand in stands]
     screened = [screen_field(job, parts, deck, layout) for parts, deck in zip(fields, frames, strict=False)]
     furring, boxes = furring_of(job, layout), frames_of(layout)
     findings = [
@@ -113,15 +89,45 @@ def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Fram
         findings=(
             *findings,
             *(finding for _, said, _ in screened for finding in said),
+            *(
+                finding
+                for parts, stand, (check, _, _) in zip(fields, stands, screened, strict=False)
+                for finding in pedestal_findings(job, parts.field, stand.pads, check)
+            ),
             *access_findings(job),
             *covered_findings(job, [stick for deck in frames for stick in deck.sticks], _bodies(frames)),
         ),
         assumptions=(
             *(assumption for _, _, given in screened for assumption in given),
-            *(FRAME_ASSUMPTIONS if frames else ()),
+            *(_given(Spoken(job.units)) if frames else ()),
         ),
         pad_schedule=pad_schedule(pads),
         tall_pads=tuple(stand.tall for stand in stands if stand.tall is not None),
+    )
+
+
+def _given(say: Spoken) -> tuple[Assumption, ...]:
+    """Give what was taken as given for every frame."""
+    return (
+        Assumption(
+            code="framing.rims",
+            text="Rims go round every edge; a rim or trimmer that hangs on sleepers has pads of its own only "
+            "where those stand further apart than pads may.",
+            source="Common practice, no source",
+        ),
+        Assumption(
+            code="framing.joints",
+            text="Every board end at a breaker or border has its own bearing of about "
+            f"{say.length(LEAST_BEARING_MM)}: two sleepers {say.length(PAIR_GAP_MM)} apart where one is too "
+            f"narrow. Splices are joined over a pad and staggered by {say.length(LEAST_STAGGER_MM)} or more.",
+            source="Common practice, no source",
+        ),
+        Assumption(
+            code="framing.connectors",
+            text="One frame connector where an end meets the side of another stick, one at every splice; "
+            f"boards of planters, benches and counters are fixed every {say.length(BOX_FIXING_MM)}.",
+            source="Common practice, no source",
+        ),
     )
 
 

@@ -62,9 +62,9 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
     ----------
     Definition.
     """
-    groups: dict[tuple[str, tuple[str, ...], int], list[PadSpot]] = {}
+    groups: dict[tuple[str, str, tuple[str, ...], int], list[PadSpot]] = {}
     for spot in pads:
-        groups.setdefault((spot.pad, spot.packers, spot.shims), []).append(spot)
+        groups.setdefault((spot.pedestal, spot.pad, spot.packers, spot.shims), []).append(spot)
     bands = [
         PadBand(
             mark="",
@@ -75,11 +75,17 @@ def pad_schedule(pads: Iterable[PadSpot]) -> tuple[PadBand, ...]:
             greatest_mm=max(spot.height_mm for spot in spots),
             pads=len(spots),
             ids=tuple(spot.id for spot in spots),
+            pedestal=pedestal,
         )
-        for (pad, packers, shims), spots in groups.items()
+        for (pedestal, pad, packers, shims), spots in groups.items()
     ]
-    ordered = sorted(bands, key=lambda band: (band.pad, band.least_mm, band.packers, band.shims))
+    ordered = sorted(bands, key=_place_in_schedule)
     return tuple(replace(band, mark=_letter(number)) for number, band in enumerate(ordered))
+
+
+def _place_in_schedule(band: PadBand) -> tuple[str, str, float, tuple[str, ...], int]:
+    """Give where a band stands: pads before pedestals, lowest first."""
+    return band.pedestal, band.pad, band.least_mm, band.packers, band.shims
 
 
 def _letter(number: int) -> str:
@@ -158,7 +164,9 @@ def _too_tall(
 ) -> tuple[Finding, ...]:
     """Give a stop for pads that stay too tall, with what could stand there; a note for doubled sleepers."""
     found = []
-    left = [spot for spot in spots if spot.height_mm > level.greatest_pad_mm + ROUNDING_MM]
+    left = [
+        spot for spot in spots if not spot.pedestal and spot.height_mm > level.greatest_pad_mm + ROUNDING_MM
+    ]
     timber = f"{say.length(tall.doubling_mm)} of timber"
     if tall.is_doubled:
         found.append(
@@ -186,7 +194,7 @@ def _too_tall(
         )
         others = (
             ""
-            if not tall.pedestals
+            if not tall.pedestals or tall.on_pedestals
             else (
                 f" {len(tall.pedestals)} need a pedestal whose maker allows "
                 f"{say.length(tall.least_pedestal_mm)} to {say.length(tall.greatest_pedestal_mm)} "

@@ -61,6 +61,8 @@ class PadSpot:
         Items of the packers between pad and shims.
     is_doubled : bool
         Whether a second sleeper lies on it under the first, so that the pad is lower by its depth.
+    pedestal : str
+        Id of the pedestal that stands here in place of the pad; empty for a pad.
     """
 
     id: str
@@ -74,6 +76,7 @@ class PadSpot:
     shims: int
     packers: tuple[str, ...] = ()
     is_doubled: bool = False
+    pedestal: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +99,8 @@ class PadBand:
         How many.
     ids : tuple of str
         Which they are, as on the drawing.
+    pedestal : str
+        Id of the pedestal in their place; empty for pads.
     """
 
     mark: str
@@ -106,6 +111,7 @@ class PadBand:
     greatest_mm: float
     pads: int
     ids: tuple[str, ...]
+    pedestal: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +136,8 @@ class TallPads:
         Those that stay too tall even so: supports of another kind, as many as there are ids.
     least_pedestal_mm, greatest_pedestal_mm : float
         Heights those must reach with the sleepers single; 0 without any. [mm]
+    on_pedestals : tuple of str
+        Those that stand on pedestals of the choices, because the plan asks for it.
     """
 
     field: str
@@ -141,6 +149,7 @@ class TallPads:
     pedestals: tuple[str, ...]
     least_pedestal_mm: float
     greatest_pedestal_mm: float
+    on_pedestals: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +172,8 @@ class SpanCheck:
         Live-load deflection and limit. [mm]
     pad_kpa, pad_limit_kpa : float
         Pressure on the true contact area and the pad's long-term limit. [kPa]
+    reaction_kn : float
+        Greatest force of one pad on the roof. [kN]
     """
 
     field: str
@@ -175,6 +186,7 @@ class SpanCheck:
     deflection_limit_mm: float
     pad_kpa: float
     pad_limit_kpa: float
+    reaction_kn: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

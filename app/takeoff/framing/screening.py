@@ -72,12 +72,12 @@ def screen_field(
     check = check_span(field.id, screen, cases, span_mm)
     findings = (
         *span_findings(field, section, parts.pad, check, survey.membrane, say),
-        *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load),
+        *point_findings(field, reaction_kn(screen, cases, span_mm), survey.allowable_load, say),
         *repeated_findings(field, parts.pad, live_pad_kpa(screen, cases, span_mm), say),
         *concentrated_findings(field, screen, cases, span_mm, job.choices.limits, say),
         *_snow_findings(field, survey.snow, say),
     )
-    return check, findings, _assumptions(parts, screen, loads, is_repetitive=is_repetitive)
+    return check, findings, _assumptions(parts, screen, loads, say, is_repetitive=is_repetitive)
 
 
 def shares_load(parts: FieldParts, deck: DeckFrame) -> bool:
@@ -136,7 +136,7 @@ def _dead_share(load: DeckLoad) -> float:
 
 
 def _assumptions(
-    parts: FieldParts, screen: Screen, loads: tuple[DeckLoad, ...], *, is_repetitive: bool
+    parts: FieldParts, screen: Screen, loads: tuple[DeckLoad, ...], say: Spoken, *, is_repetitive: bool
 ) -> tuple[Assumption, ...]:
     """Give what the screening of one field took as given."""
     member, field = screen.member, parts.field
@@ -146,7 +146,8 @@ def _assumptions(
             code="framing.design-values",
             text=f"{field.id}: {parts.section.name} taken as No. 2; factors on bending {letters}"
             f"{'' if is_repetitive else ' (loose sleepers are not counted as sharing their load)'}; "
-            f"Fb' {member.bending_mpa:.2f} MPa before load duration, E' {member.elastic_mpa:.0f} MPa.",
+            f"Fb' {say.stress(member.bending_mpa)} before load duration, "
+            f"E' {say.stress(member.elastic_mpa)}.",
             source=str(member.source),
         ),
         Assumption(
@@ -162,7 +163,8 @@ def _assumptions(
             code="framing.deck-loads",
             text=f"{field.id}: "
             + "; ".join(
-                f"{load.place} {load.dead_kpa:.2f} dead and {load.live_kpa:.2f} live kPa" for load in loads
+                f"{load.place} {say.load(load.dead_kpa)} dead and {say.load(load.live_kpa)} live"
+                for load in loads
             )
             + ". Planters saturated and without live load on them."
             + (
@@ -174,10 +176,9 @@ def _assumptions(
         ),
         Assumption(
             code="framing.contact",
-            text=f"{field.id}: a sleeper presses {min(parts.pad.width_mm, member.width_mm):.0f} mm of the "
-            f"pad's "
-            f"{parts.pad.width_mm:.0f} mm width, since nothing stiff spreads the load; the pad bears "
-            f"{parts.pad.long_term_fraction:.2f} of its 10 % figure for years.",
+            text=f"{field.id}: a sleeper presses {say.length(min(parts.pad.width_mm, member.width_mm))} of "
+            f"the pad's {say.length(parts.pad.width_mm)} width, since nothing stiff spreads the load; the "
+            f"pad bears {parts.pad.long_term_fraction:.2f} of its 10 % figure for years.",
             source=f"{parts.pad.limit_source}; the fraction is an industry rule, not part of a standard",
         ),
     )

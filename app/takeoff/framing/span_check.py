@@ -191,6 +191,7 @@ def check_span(field: str, screen: Screen, cases: Sequence[Case], span_mm: float
         deflection_limit_mm=span_mm / screen.limits.deflection_ratio,
         pad_kpa=pressed_kn * 1e6 / contact_mm2(screen.pad, member.width_mm),
         pad_limit_kpa=screen.pad_limit_kpa,
+        reaction_kn=reaction_kn(screen, cases, span_mm),
     )
 
 

@@ -110,9 +110,10 @@ def span_findings(
 def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck, say: Spoken) -> Finding:
     """Give the finding for pads further apart than the screening accepts."""
     numbers = {
-        "bending": f"{check.bending_mpa:.2f} MPa against {check.bending_limit_mpa:.2f} MPa in bending",
-        "deflection": f"{check.deflection_mm:.2f} mm against {check.deflection_limit_mm:.2f} mm under live "
-        "load",
+        "bending": f"{say.stress(check.bending_mpa)} against {say.stress(check.bending_limit_mpa)} in "
+        "bending",
+        "deflection": f"{say.sag(check.deflection_mm)} against {say.sag(check.deflection_limit_mm)} under "
+        "live load",
         "pad": f"{say.load(check.pad_kpa)} against {say.load(check.pad_limit_kpa)} where {section.name} "
         "touches a pad",
         "shear": "shear beside a pad",
@@ -137,7 +138,7 @@ def _too_far(field: DeckField, section: Section, pad: Pad, check: SpanCheck, say
 
 
 def point_findings(
-    field: DeckField, reaction_kn: float, allowable: AllowableLoad | None
+    field: DeckField, reaction_kn: float, allowable: AllowableLoad | None, say: Spoken
 ) -> tuple[Finding, ...]:
     """Give a stop when one pad presses the roof harder than the engineer allows.
 
@@ -149,6 +150,8 @@ def point_findings(
         Greatest force of one pad. [kN]
     allowable : AllowableLoad or None
         The engineer's figures.
+    say : Spoken
+        Writes forces in the job's own system.
 
     Returns
     -------
@@ -166,8 +169,9 @@ def point_findings(
             code="framing.pad-over-point-load",
             grade="stop",
             place=field.id,
-            text=f"One pad presses the roof with up to {reaction_kn:.2f} kN; {allowable.given_by} allows "
-            f"{allowable.point_kn:.2f} kN at one point. Set pads or sleepers closer, or ask again.",
+            text=f"One pad presses the roof with up to {say.force(reaction_kn)}; {allowable.given_by} "
+            f"allows {say.force(allowable.point_kn)} at one point. Set pads or sleepers closer, or ask "
+            "again.",
             value=reaction_kn,
             limit=allowable.point_kn,
             unit="kN",

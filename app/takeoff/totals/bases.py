@@ -38,6 +38,7 @@ BASES: tuple[Basis, ...] = (
     Basis("steps.risers", "each", "risers of steps"),
     Basis("frame.sticks", "m", "sleepers, rims, blocking and trimmers"),
     Basis("frame.pads", "each", "pads levelled and glued"),
+    Basis("frame.pedestals", "each", "pedestals where pads would be too tall"),
     Basis("frame.packers", "each", "packers on the pads"),
     Basis("frame.shims", "each", "shims on the pads"),
     Basis("frame.tape", "m", "joist tape"),

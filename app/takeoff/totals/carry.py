@@ -241,7 +241,9 @@ def _pads(job: Job, framing: Framing) -> tuple[_Load, ...]:
     """Pads and packers, by item."""
     pads = {pad.id: pad for pad in job.choices.pads}
     packer_kg = {packer.item: packer.mass_kg for pad in job.choices.pads for packer in pad.packers}
-    found = [(pads[spot.pad].item, pads[spot.pad].mass_kg, 0.0) for spot in framing.pads]
+    pedestals = {pedestal.id: pedestal for pedestal in job.choices.pedestals}
+    stood = [pedestals[spot.pedestal] if spot.pedestal else pads[spot.pad] for spot in framing.pads]
+    found = [(support.item, support.mass_kg, 0.0) for support in stood]
     found += [(item, packer_kg[item], 0.0) for spot in framing.pads for item in spot.packers]
     return _gathered(found, PADS_PER_TRIP)
 

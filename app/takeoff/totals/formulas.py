@@ -17,6 +17,7 @@ FORMULAS: Mapping[str, str] = {
     "steps.risers": "rise ÷ greatest riser (196.85 mm), rounded up, for each flight",
     "frame.sticks": "lengths of sleepers, rims, blocking and trimmers, summed",
     "frame.pads": "one pad at each support of each stick",
+    "frame.pedestals": "one in place of each pad that would be taller than the plan allows",
     "frame.packers": "per pad: height from membrane to timber less the pad, in the fewest packers and shims",
     "frame.shims": "per pad: what packers leave of the height, divided by the shim's step, to the nearest",
     "frame.tape": "length of the tops of the sticks that boards bear on",

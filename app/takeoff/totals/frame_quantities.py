@@ -1,6 +1,7 @@
 """What carries: sticks, pads, shims, tape, connectors, screws, lift-out panels."""
 
 import math
+from dataclasses import replace
 
 from app.job.job import Job
 from app.job.spoken import Spoken
@@ -36,16 +37,18 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
     """
     items = job.choices.fastening
     pads = {pad.id: pad for pad in job.choices.pads}
+    on_pads = replace(framing, pads=tuple(spot for spot in framing.pads if not spot.pedestal))
     units = job.units
     deck = [stick for stick in framing.sticks if stick.role in DECK_STICKS]
     return (
         *_metres("frame.sticks", deck, units),
         *by_item(
             "frame.pads",
-            [(pads[spot.pad].item, spot.place, 1.0) for spot in framing.pads],
+            [(pads[spot.pad].item, spot.place, 1.0) for spot in on_pads.pads],
             "pads, one at each support",
-            _sticks_on_pads(framing),
+            _sticks_on_pads(on_pads),
         ),
+        *_pedestals(job, framing),
         *by_item(
             "frame.packers",
             [(item, spot.place, 1.0) for spot in framing.pads for item in spot.packers],
@@ -54,9 +57,9 @@ def frame_quantities(job: Job, framing: Framing) -> tuple[Quantity, ...]:
         ),
         *by_item(
             "frame.shims",
-            [(pads[spot.pad].shim_item, spot.place, float(spot.shims)) for spot in framing.pads],
-            _shims_why(framing),
-            _shim_inputs(job, framing),
+            [(pads[spot.pad].shim_item, spot.place, float(spot.shims)) for spot in on_pads.pads],
+            _shims_why(on_pads),
+            _shim_inputs(job, on_pads),
         ),
         *quantity(
             "frame.tape",
@@ -124,6 +127,29 @@ def _screws(item: str, sticks: tuple[Stick, ...], units: str) -> tuple[Quantity,
         ("spacing along furring", apart),
     )
     return quantity("frame.screws", item, shares, " + ".join(parts), inputs)
+
+
+def _pedestals(job: Job, framing: Framing) -> tuple[Quantity, ...]:
+    """Count the pedestals, by item."""
+    kinds = {pedestal.id: pedestal for pedestal in job.choices.pedestals}
+    spots = [spot for spot in framing.pads if spot.pedestal]
+    say = Spoken(job.units)
+
+    def inputs(item: str) -> Inputs:
+        under = [spot for spot in spots if kinds[spot.pedestal].item == item]
+        kind = kinds[under[0].pedestal]
+        return (
+            ("its range", f"{say.length(kind.least_mm)} to {say.length(kind.greatest_mm)}"),
+            ("pads too tall", f"{len(under)}"),
+            _heights(job, [spot.height_mm for spot in under]),
+        )
+
+    return by_item(
+        "frame.pedestals",
+        [(kinds[spot.pedestal].item, spot.place, 1.0) for spot in spots],
+        "pedestals, one where a pad would be too tall",
+        inputs,
+    )
 
 
 def _sticks_on_pads(framing: Framing) -> tuple[tuple[str, str], ...]:

@@ -99,10 +99,16 @@ def _sticks(job: Job, framing: Framing) -> Mapping[str, float]:
 def _pads(job: Job, framing: Framing) -> Mapping[str, float]:
     """Sum the pads and packers by place."""
     mass_kg = {pad.id: pad.mass_kg for pad in job.choices.pads}
+    pedestal_kg = {pedestal.id: pedestal.mass_kg for pedestal in job.choices.pedestals}
     packer_kg = {packer.item: packer.mass_kg for pad in job.choices.pads for packer in pad.packers}
     return _summed(
         [
-            (spot.place, mass_kg[spot.pad] + math.fsum(packer_kg[item] for item in spot.packers))
+            (
+                spot.place,
+                pedestal_kg[spot.pedestal]
+                if spot.pedestal
+                else mass_kg[spot.pad] + math.fsum(packer_kg[item] for item in spot.packers),
+            )
             for spot in framing.pads
         ]
     )

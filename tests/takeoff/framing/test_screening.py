@@ -1,8 +1,12 @@
+import re
+
 import pytest
 
 from app.job.choices import Limits
 from app.job.plan import Furniture
+from app.job.spoken import Spoken
 from app.job.survey import AllowableLoad, LiveLoad, Membrane, Snow
+from tests import demo
 from tests.builders import a_deck_field, a_job, a_pad, a_plan, a_planter, a_section, a_survey, choices
 from tests.takeoff.framing.framed import Framed, framed
 
@@ -158,7 +162,7 @@ def test_a_spa_on_the_deck_counts_the_water_in_it() -> None:
     deck = a_screened(plan=a_plan(furniture=(spa,)), live_load=live(1.0))
     given = next(one.text for one in deck.framing.assumptions if one.code == "framing.deck-loads")
     boards = 1.26 / 0.14 * 9.80665e-3
-    assert f"spa {boards + 1200 * 9.80665e-3 / 3.24:.2f} dead" in given
+    assert f"spa {boards + 1200 * 9.80665e-3 / 3.24:.2f} kPa dead" in given
 
 
 def test_foam_under_load_that_comes_and_goes_is_held_against_a_fifth() -> None:
@@ -168,3 +172,15 @@ def test_foam_under_load_that_comes_and_goes_is_held_against_a_fifth() -> None:
     assert found.limit == pytest.approx(276 / 5)
     assert found.value == pytest.approx(1.25 * 4.79 * 0.4 * check.span_mm / (89 * 200) * 1000)
     assert "framing.pad-repeated-load" not in a_screened(live_load=live(1.9)).codes()
+
+
+def test_stress_deflection_and_force_are_said_in_the_jobs_own_units() -> None:
+    said = Spoken("imperial")
+    assert (said.stress(6.894757), said.sag(0.762), said.force(1.0)) == ("1000 psi", "0.030 in", "225 lbf")
+    said = Spoken("metric")
+    assert (said.stress(6.894757), said.sag(0.762), said.force(1.0)) == ("6.89 MPa", "0.76 mm", "1.00 kN")
+    metric = re.compile(r"\d (MPa|kPa|kN|mm)\b")
+    takeoff = demo.answer("quay-loft").takeoff
+    said_there = [finding.text for finding in takeoff.framing.findings]
+    said_there += [given.text for given in takeoff.framing.assumptions]
+    assert [text for text in said_there if metric.search(text)] == []
