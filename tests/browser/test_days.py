@@ -60,8 +60,23 @@ def test_rain_moves_a_job_and_its_orders_an_inspector_says_no_and_a_change_is_si
     accept(page)
     before = needed(page, job)
 
-    page.goto(f"/days?kind=rain&on={START.isoformat()}")
+    first = page.request.get(f"/api{job}/days").json()["start_on"]
+    page.goto(f"/days?kind=rain&on={first}")
     expect(page.get_by_role("main")).to_contain_text("this would follow; nothing is changed")
+    expect(page.locator("table", has_text="Tasks on other days")).to_contain_text("Set up and protect")
+    assert not faults(page)
+    assert needed(page, job) == before, "supposing moves nobody"
+    page.goto(f"/days?kind=rain&on={first}")
+    page.get_by_role("button", name="Expect it and accept this plan").click()
+    expect(page.get_by_text("The plan holds from now on.")).to_be_visible()
+    expect(page.get_by_role("main")).to_contain_text("Expected: it rains,")
+    assert needed(page, job) != before, "its orders follow"
+    page.goto("/days")
+    page.get_by_role("button", name=re.compile("^No longer")).click()
+    expect(page.get_by_role("main")).to_contain_text("Nobody’s days change until you accept")
+    accept(page)
+    assert needed(page, job) == before
+
     page.goto("/shop/work")
     page.get_by_label("From", exact=True).fill(START.isoformat())
     page.get_by_label("To", exact=True).fill((START + timedelta(days=6)).isoformat())
