@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from app.drawings.canvas import CHAIN, DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Canvas, Pen, Spot
 from app.drawings.ground import ground
+from app.drawings.labels import Label, Room, room_of, write_labels
 from app.drawings.things import draw_devices, draw_things
 from app.job.job import Job
 from app.job.plan import Amplifier, Fixture, GasStub, Outlet, Speaker, Transformer
@@ -23,7 +24,7 @@ PEN_OF_KIND = {
 LAYERS = tuple(PEN_OF_KIND)
 Placed = Fixture | Outlet | Speaker | GasStub
 Source = Transformer | Amplifier | PowerPoint
-Room = tuple[float, float, float, float]  # least x and y, greatest x and y
+SYMBOL_MM, LINE_MM = 1.4, 0.4  # half a symbol, half a line with its margin, on paper
 
 
 def rough_in_svg(
@@ -64,9 +65,9 @@ def rough_in_svg(
             canvas.layer(f"runs-{kind}")
             _runs(canvas, runs)
     _joints(canvas, takeoff, kinds)
-    draw_devices(canvas, job, with_tags=True)
+    draw_devices(canvas, job, with_tags=False)
     shown = [run for run in takeoff.rough_in.runs if run.kind in kinds and len(run.path_mm) > 1]
-    _tags(canvas, job, shown)
+    _write(canvas, job, shown)
     _fixed_points(canvas, takeoff)
     return canvas.svg()
 
@@ -77,48 +78,32 @@ def _runs(canvas: Canvas, runs: list[Run]) -> None:
         canvas.line(run.path_mm, f"run-{run.kind}", PEN_OF_KIND[run.kind])
 
 
-def _tags(canvas: Canvas, job: Job, runs: list[Run]) -> None:
-    """Write the tag of each run beside its longest stretch, where it hides least."""
+def _write(canvas: Canvas, job: Job, runs: list[Run]) -> None:
+    """Write the name of each device and the tag of each run, none over another."""
     canvas.layer("tags")
     plan, survey = job.plan, job.survey
     placed: tuple[Placed, ...] = (*plan.fixtures, *plan.outlets, *plan.speakers, *plan.gas_stubs)
     sources: tuple[Source, ...] = (*plan.transformers, *plan.amplifiers, *survey.power_points)
-    taken = [_room(canvas, thing.id, (thing.x_mm, thing.y_mm), is_beside=True) for thing in placed]
-    taken += [_room(canvas, thing.id, (thing.x_mm, thing.y_mm), is_beside=True) for thing in sources]
+    spots = [(thing.id, (thing.x_mm, thing.y_mm)) for thing in (*sources, *survey.gas_points, *placed)]
+    half = canvas.paper_mm(SYMBOL_MM)
+    taken: list[Room] = [(x - half, y - half, x + half, y + half) for _, (x, y) in spots]
+    taken += [_strip(canvas, a, b) for run in runs for a, b in pairwise(run.path_mm)]
+    boxes = (*plan.planters, *plan.benches, *plan.counters, *plan.furniture)
+    named = [Label(box.name or box.id, (box.x_mm, box.y_mm)) for box in boxes]
+    taken += [room_of(canvas, label, label.at) for label in named]
+    write_labels(canvas, [Label(name, at) for name, at in spots], taken)
+    tags = []
     for run in sorted(runs, key=lambda run: (run.level_mm, run.id)):
         (ax, ay), (bx, by) = max(pairwise(run.path_mm), key=lambda part: math.dist(*part))
-        tried = [
-            (ax + share * (bx - ax) + off * aside, ay + share * (by - ay) + off)
-            for off in (canvas.paper_mm(o) for o in (1.6, -1.6, 3.6, -3.6, 5.6, -5.6, 7.6, -7.6))
-            for aside in ((0.0,) if abs(bx - ax) >= abs(by - ay) else (0.0, 3.0, -3.0))
-            for share in (0.5, 0.35, 0.65, 0.2, 0.8)
-        ]
-        spot = min(tried, key=lambda at: _hidden(_room(canvas, run.id, at), taken))
-        taken.append(_room(canvas, run.id, spot))
-        canvas.text(spot, run.id, SMALL_MM * 0.8)
+        tags.append(Label(run.id, ((ax + bx) / 2, (ay + by) / 2), SMALL_MM * 0.9))
+    write_labels(canvas, tags, taken)
 
 
-def _room(canvas: Canvas, words: str, at: Spot, *, is_beside: bool = False) -> Room:
-    """Give the room that words take on the plan; those of a device stand to its right."""
-    half = canvas.paper_mm(0.5 * len(words))
-    x, y = at
-    if is_beside:
-        return (
-            x - half * 0.2,
-            y - canvas.paper_mm(1.4),
-            x + canvas.paper_mm(2.2) + 2 * half,
-            y + canvas.paper_mm(3),
-        )
-    return (x - half, y - canvas.paper_mm(1.1), x + half, y + canvas.paper_mm(1.1))
-
-
-def _hidden(room: Room, taken: list[Room]) -> float:
-    """Give how much of what is written already a room would hide."""
-    return sum(
-        max(0.0, min(room[2], other[2]) - max(room[0], other[0]))
-        * max(0.0, min(room[3], other[3]) - max(room[1], other[1]))
-        for other in taken
-    )
+def _strip(canvas: Canvas, start: Spot, end: Spot) -> Room:
+    """Give the room of a stretch of run, so that no words stand on it."""
+    half = canvas.paper_mm(LINE_MM)
+    (ax, ay), (bx, by) = start, end
+    return (min(ax, bx) - half, min(ay, by) - half, max(ax, bx) + half, max(ay, by) + half)
 
 
 def _joints(canvas: Canvas, takeoff: Takeoff, kinds: Collection[str]) -> None:

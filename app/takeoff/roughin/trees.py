@@ -7,12 +7,12 @@ import numpy as np
 
 from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node, spread_from, spread_mm
 from app.takeoff.roughin.paths import shortest_path
+from app.takeoff.roughin.spanning import spanning, spanning_with_mm
 
 Edge = tuple[Node, Node]
 EXACT_TERMINALS = 11  # source included; each one more triples the cost
 CAREFUL_TERMINALS = 8  # the same, with joints kept away from boards
 FEW_TERMINALS = 7  # fewer are quicker without a first guess
-FAR_MM = 1e9  # a place that cannot be reached
 MOST_IMPROVED = 24  # beyond, the tree is left as first found
 
 
@@ -271,42 +271,6 @@ def _improved_tree(grid: Grid, edges: frozenset[Edge], terminals: Sequence[Node]
     return edges
 
 
-def _spanning(length_mm: Floats) -> list[tuple[int, int]]:
-    """Give the shortest way to join places, two by two (Prim), from lengths between all of them."""
-    joined = np.zeros(len(length_mm), dtype=bool)
-    joined[0] = True
-    near, by = length_mm[0].copy(), np.zeros(len(length_mm), dtype=int)
-    pairs = []
-    for _ in range(len(length_mm) - 1):
-        new = int(np.where(joined, np.inf, near).argmin())
-        pairs.append((int(by[new]), new))
-        joined[new] = True
-        by = np.where(length_mm[new] < near, new, by)
-        near = np.minimum(near, length_mm[new])
-    return pairs
-
-
-def _spanning_with_mm(between_mm: Floats, to_all_mm: Floats) -> Floats:
-    """Give the length of that tree with one more place joined, for every place there could be (at once)."""
-    count, places = to_all_mm.shape
-    own = np.where(np.isfinite(to_all_mm), to_all_mm, FAR_MM).T
-    near = np.column_stack([np.broadcast_to(between_mm[0], (places, count)), own[:, 0]])
-    joined = np.zeros((places, count + 1), dtype=bool)
-    joined[:, 0] = True
-    total, rows = np.zeros(places), np.arange(places)
-    table = np.vstack([between_mm, np.zeros(count)])
-    for _ in range(count):
-        masked = np.where(joined, np.inf, near)
-        new = masked.argmin(axis=1)
-        total += masked[rows, new]
-        joined[rows, new] = True
-        is_own = new == count
-        reach = np.column_stack([table[new], own[rows, np.minimum(new, count - 1)]])
-        reach[is_own, :count] = own[is_own]
-        near = np.minimum(near, reach)
-    return total
-
-
 def _tree_by_joints(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> frozenset[Edge]:
     """Give a tree by adding the joint that shortens it most, one after the other."""
     points = list(terminals)
@@ -314,8 +278,8 @@ def _tree_by_joints(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> f
     while len(points) < 2 * len(terminals):
         columns = np.array(points).T
         between = layers[:, columns[0], columns[1]]
-        now = sum(float(between[a, b]) for a, b in _spanning(between))
-        tried = _spanning_with_mm(between, layers.reshape(len(points), -1)) + toll_mm.ravel()
+        now = sum(float(between[a, b]) for a, b in spanning(between))
+        tried = spanning_with_mm(between, layers.reshape(len(points), -1)) + toll_mm.ravel()
         best = int(np.round(tried, 3).argmin())
         if tried[best] >= now - 1.0:  # a millimetre is no gain
             break
@@ -324,7 +288,7 @@ def _tree_by_joints(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> f
         layers = np.concatenate([layers, spread_from(grid, points[-1:])])
     columns = np.array(points).T
     edges: set[Edge] = set()
-    for a, b in _spanning(layers[:, columns[0], columns[1]]):
+    for a, b in spanning(layers[:, columns[0], columns[1]]):
         edges |= _edges_of(shortest_path(grid, points[b], layers[a]))
     return _tidied(edges, terminals[0], set(terminals))
 
