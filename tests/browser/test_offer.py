@@ -118,6 +118,49 @@ def test_a_client_ticks_an_option_on_a_phone_asks_and_signs(
     context.close()
 
 
+def test_a_replayed_form_and_a_forged_token_sign_nothing_and_the_firm_signs_below(
+    signed_in: Page, browser: Browser, server: Server
+) -> None:
+    desk = signed_in
+    new_client(desk)
+    job = new_job(desk)
+    link = client_link(desk, job)
+    context = browser.new_context(viewport=PHONE, base_url=server.address)
+    page = context.new_page()
+    page.goto(link)
+    form = {
+        name: page.locator(f"form[action='/offer/sign'] input[name='{name}']").input_value()
+        for name in ("form_token", "fingerprint")
+    } | {"name": "Mallory", "consent": "yes"}
+    forged = page.request.post("/offer/sign", form={**form, "form_token": "A" * 43})
+    assert forged.status == 403
+    other = browser.new_context(base_url=server.address)
+    assert other.request.post("/offer/sign", form=form).status == 403
+    page.get_by_label("Your full name").first.fill("Wren Calloway")
+    page.get_by_label(re.compile("I have read this proposal")).check()
+    page.get_by_role("button", name="Accept and sign").click()
+    expect(page.get_by_text("Signed by Wren Calloway")).to_be_visible()
+    again = page.request.post("/offer/sign", form=form)  # the same form once more, with another name
+    assert again.ok
+    assert "Wren Calloway" in again.text()
+    assert "Mallory" not in again.text()
+    desk.goto(f"{job}/proposal")
+    desk.get_by_label(re.compile("for the firm: full name")).fill("Maren Holt")
+    desk.get_by_role("button", name="Sign for the firm").click()
+    expect(desk.get_by_role("region", name="Revisions")).to_contain_text("Maren Holt")
+    assert not faults(desk)
+    desk.get_by_text(re.compile("What was done through the link")).first.click()
+    expect(desk.get_by_text(re.compile("looked at: plan")).first).to_be_visible()
+    page.goto("/offer/certificate")
+    expect(page.get_by_text(re.compile("Maren Holt"))).to_be_visible()
+    desk.get_by_role("button", name=re.compile("^Withdraw")).first.click()
+    answer = page.goto("/offer")
+    assert answer is not None
+    assert answer.status == 410
+    context.close()
+    other.close()
+
+
 def test_without_javascript_the_client_reads_chooses_and_signs(
     signed_in: Page, browser: Browser, server: Server
 ) -> None:
