@@ -8,6 +8,7 @@ import pytest
 from app.job.errors import InputErrors
 from app.job.file import read_job
 from tests.job.documents import LEAVE_OUT, at, changed, demo
+from tests.job.test_roof_and_step_faults import CASES as ROOF_AND_STEP_CASES
 
 _PLANTER = demo()["plan"]["planters"][0]
 _BED = demo()["plan"]["stone_beds"][0]
@@ -284,3 +285,13 @@ def test_an_outline_may_turn_either_way() -> None:
     document = demo()
     document["survey"]["outline"] = _ROOF[::-1]
     assert read_job(document).survey.outline_mm[0] == (0, 7000)
+
+
+def test_more_than_forty_impossible_inputs_are_refused_each_with_its_own_message() -> None:
+    told: dict[str, str] = {}
+    for where, value, path, _ in (*CASES, *ROOF_AND_STEP_CASES):
+        with pytest.raises(InputErrors) as caught:
+            read_job(changed(where, value))
+        told |= {error.wanted: path for error in caught.value.errors}
+    assert len(told) >= 40
+    assert all(words.endswith((".", "?")) for words in told)

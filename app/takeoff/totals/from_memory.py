@@ -2,6 +2,8 @@
 
 from app.job.findings import Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
+from app.measure.show import format_quantity
 
 UNREAD = "from memory"
 
@@ -25,17 +27,18 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
     ----------
     Definition: a source that says "from memory", or says nothing, was not read in print.
     """
-    limits = job.choices.limits
+    limits, say = job.choices.limits, Spoken(job.units)
     unread = []
     if has_guards and UNREAD in limits.guard_height_source:
-        unread.append(f"guard height {limits.guard_height_mm:.0f} mm (limits)")
+        unread.append(f"guard height {say.length(limits.guard_height_mm)} (limits)")
     if has_guards and UNREAD in limits.guard_drop_source:
-        unread.append(f"drop of {limits.guard_drop_mm:.0f} mm that asks for a guard (limits)")
+        unread.append(f"drop of {say.length(limits.guard_drop_mm)} that asks for a guard (limits)")
     if UNREAD in job.choices.masses.source:
         unread.append("masses of small goods (masses)")
     used = _boards_used(job)
     unread += [
-        f"mass of {board.name or board.id}, {board.mass_kg_m:g} kg/m (boards)"
+        f"mass of {board.name or board.id}, "
+        f"{format_quantity(board.mass_kg_m, 'mass per length', job.units)} (boards)"
         for board in job.choices.boards
         if board.id in used and (not board.mass_source or UNREAD in board.mass_source)
     ]
@@ -44,6 +47,7 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
         for board in job.choices.boards
         if board.id in used and (not board.expansion_source or UNREAD in board.expansion_source)
     ]
+    unread += _others(job)
     if not unread:
         return ()
     return (
@@ -58,6 +62,22 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
             source="Definition",
         ),
     )
+
+
+def _others(job: Job) -> list[str]:
+    """Give the media, stones, pads and pedestals in use whose figures nobody has named a source for."""
+    plan, choices = job.plan, job.choices
+    media = {planter.medium for planter in plan.planters}
+    stones = {bed.stone for bed in plan.stone_beds}
+    pads = {field.pad for field in plan.deck_fields}
+    sources = [
+        *((f"density of {m.name or m.id} (media)", m.source) for m in choices.media if m.id in media),
+        *((f"density of {s.name or s.id} (stones)", s.source) for s in choices.stones if s.id in stones),
+        *((f"limit of {p.name or p.id} (pads)", p.limit_source) for p in choices.pads if p.id in pads),
+    ]
+    if plan.level.tall_pads == "pedestal":
+        sources += [(f"limit of {p.name or p.id} (pedestals)", p.limit_source) for p in choices.pedestals]
+    return [words for words, source in sources if not source.strip() or UNREAD in source]
 
 
 def _boards_used(job: Job) -> set[str]:
