@@ -48,13 +48,14 @@ def cost_view(
     for bill in bills:
         key = (bill.phase, bill.kind)
         spent[key] = spent.get(key, Decimal("0.00")) + bill.amount
+    lines = worked.answer.estimate.lines
+    planned = planned_costs(lines)
     at_finish: dict[str, Decimal] = {}
     for row in outlook:
         if row.actual_h:
             spent[row.phase, "labour"] = _labour(row.actual_h, rate)
-            at_finish[row.phase] = _labour(row.at_finish_h, rate)
-    lines = worked.answer.estimate.lines
-    rows = cost_rows(planned_costs(lines), ordered_costs(lines, packs), spent, at_finish, done_pct)
+            at_finish[row.phase] = _labour_at_finish(planned.get((row.phase, "labour")), row, rate)
+    rows = cost_rows(planned, ordered_costs(lines, packs), spent, at_finish, done_pct)
     phases = tuple(dict.fromkeys(row.phase for row in rows))
     kinds = tuple(dict.fromkeys(row.kind for row in rows))
     return CostView(
@@ -103,3 +104,10 @@ def note_cost(
 
 def _labour(hours_h: float, rate: Decimal) -> Decimal:
     return to_cents(Decimal(str(round(hours_h, 4))) * rate)
+
+
+def _labour_at_finish(planned: Decimal | None, row: PhaseOutlook, rate: Decimal) -> Decimal:
+    """Give what the hours at the finish cost: as planned for as many hours as planned, to the cent."""
+    if planned and row.planned_h:
+        return to_cents(planned * Decimal(str(row.at_finish_h)) / Decimal(str(row.planned_h)))
+    return _labour(row.at_finish_h, rate)

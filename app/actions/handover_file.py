@@ -118,12 +118,14 @@ def _pads(worked: WorkedOut) -> tuple[tuple[str, str, str, str], ...]:
     """The pads as scheduled: mark on the drawing, how many, made up of what and cut to, and their heights."""
     job, system = worked.sheet.job, worked.sheet.job.units
     kinds = {pad.id: pad for pad in job.choices.pads}
+    pedestals = {pedestal.id: pedestal.name or pedestal.id for pedestal in job.choices.pedestals}
     rows = []
     for band in worked.answer.takeoff.framing.pad_schedule:
         pad = kinds[band.pad]
         size = f"{format_length(pad.length_mm, system)} × {format_length(pad.width_mm, system)}"
+        stands_on = pedestals.get(band.pedestal) or f"{pad.name or band.pad} cut to {size}"
         on_top = [f"{band.shims} {'shim' if band.shims == 1 else 'shims'}"] if band.shims else []
-        made = ", ".join([f"{pad.name or band.pad} cut to {size}", *band.packers, *on_top])
+        made = ", ".join([stands_on, *band.packers, *on_top])
         least, greatest = (format_length(high, system) for high in (band.least_mm, band.greatest_mm))
         rows.append(
             (band.mark, str(band.pads), made, least if least == greatest else f"{least} to {greatest}")

@@ -27,6 +27,8 @@ PAPERS: tuple[tuple[str, str, str], ...] = (
     ("receipt", "the client's receipt for this file", ""),
 )
 
+_NAMED = 6
+
 
 @dataclass(frozen=True, slots=True)
 class HandoverFacts:
@@ -142,5 +144,8 @@ def is_complete(items: Iterable[HandoverItem]) -> bool:
 
 def _with_names(text: str, missing: Iterable[str]) -> str:
     """Say what is missing behind what it is."""
-    names = "; ".join(missing)
-    return f"{text}, still open: {names}" if names else text
+    names = tuple(missing)
+    if not names:
+        return text
+    more = f"; and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    return f"{text}, still open: {'; '.join(names[:_NAMED])}{more}"

@@ -4,6 +4,7 @@ import csv
 import io
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from app.agreement.records import Party
 from app.documents.render import pdf
@@ -43,8 +44,15 @@ def purchase_order_pdf(inputs: PurchaseOrderInputs) -> bytes:
         "job_number": inputs.job_number,
         "job": Titled(inputs.job_title),
         "order": inputs,
+        "total": total_of(inputs),
     }
     return pdf("purchase_order.html", context)
+
+
+def total_of(inputs: PurchaseOrderInputs) -> Decimal | None:
+    """Give what the lines come to as priced; None when one of them has no price."""
+    costs = [cost for *_, cost in inputs.lines]
+    return sum((Decimal(cost) for cost in costs), Decimal("0.00")) if all(costs) else None
 
 
 def purchase_order_csv(inputs: PurchaseOrderInputs) -> bytes:

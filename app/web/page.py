@@ -35,6 +35,11 @@ def num(value: float | Decimal, digits: int = 1) -> str:
     return format_decimal(rounded, format=shape, locale=_LOCALE).replace("-", "−")
 
 
+def cents(value: Decimal) -> str:
+    """A sum in a table whose head names the currency: always two decimals."""
+    return format_decimal(value, format="#,##0.00", locale=_LOCALE).replace("-", "−")
+
+
 def amount(value: float, unit: str, system: str) -> str:
     """A quantity of the takeoff with its unit, in the reader's own system."""
     if unit == "each":
@@ -87,7 +92,7 @@ def _environment() -> Environment:
     )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.filters["shim"] = lambda shim_mm, system: Spoken(system).shim(shim_mm)
-    environment.filters["clock"] = clock
+    environment.filters.update(clock=clock, cents=cents)
     environment.tests["blank"] = is_blank
     environment.globals["token_field"] = TOKEN_FIELD
     return environment
