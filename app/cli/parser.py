@@ -34,7 +34,11 @@ def make_parser() -> ArgumentParser:
     _add_answer(commands, "price", "where each cent comes from: lines, phases and the total")
     _add_answer(commands, "days", "what happens on which day, and what to order by when")
     _add_proposal(commands)
-    _add_file_command(commands, "backup", "copy the database to a new file, while it is in use, and prove it")
+    _add_file_command(
+        commands,
+        "backup",
+        "copy the database to a new file, while it is in use, and prove it (1: not all is as it was written)",
+    )
     _add_file_command(
         commands, "restore", "put a backup in place of the database; the old one is kept beside it"
     )
