@@ -42,7 +42,7 @@ def built_findings(
     say = Spoken(job.units)
     return (
         *(_lid_finding(box) for box in boxes if box.lids),
-        *(finding for steps in job.plan.steps for finding in _step_findings(steps, roof, say)),
+        *(finding for steps in job.plan.steps for finding in _step_findings(job, steps, roof, say)),
         *(_bed_finding(bed, say) for bed in beds if bed.boxes_inside),
     )
 
@@ -60,7 +60,7 @@ def _lid_finding(box: BoxLayout) -> Finding:
     )
 
 
-def _step_findings(steps: Steps, roof: RoofReading, say: Spoken) -> list[Finding]:
+def _step_findings(job: Job, steps: Steps, roof: RoofReading, say: Spoken) -> list[Finding]:
     """Hold steps against the usual measures, for the local office to confirm."""
     flight = flight_of(steps, roof)
     if flight.risers == 0:
@@ -88,6 +88,12 @@ def _step_findings(steps: Steps, roof: RoofReading, say: Spoken) -> list[Finding
         )
     if flight.risers >= RISERS_WITH_RAIL:
         asks.append("From four risers on a handrail is usually asked for.")
+    drop_mm = job.choices.limits.guard_drop_mm
+    if flight.rise_mm > drop_mm:
+        asks.append(
+            f"Its open sides fall {say.length(flight.rise_mm)}, more than {say.length(drop_mm)}: a guard is "
+            "usually asked for there too."
+        )
     ending = "The local code decides." if asks else "All risers must be alike; mark and light their edges."
     return [
         Finding(

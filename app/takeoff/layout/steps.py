@@ -111,6 +111,26 @@ def flight_of(steps: Steps, roof: RoofReading) -> Flight:
     return divide_rise(top_mm - roof.height_mm(foot_x, foot_y), steps.going_mm)
 
 
+def stringer_lines(steps: Steps) -> int:
+    """Give how many lines of timber carry the treads of a flight, side to side.
+
+    Parameters
+    ----------
+    steps : Steps
+        As drawn.
+
+    Returns
+    -------
+    lines : int
+        One at each side, and between them no more than 400 mm apart.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    return bays(steps.width_mm, STRINGER_SPACING_MM) + 1
+
+
 def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, tuple[Piece, ...]]:
     """Build a flight of steps.
 
@@ -178,7 +198,7 @@ def _stringers(
     steps: Steps, flight: Flight, section: str, off_post_mm: float
 ) -> tuple[tuple[str, float], ...]:
     """Give the frame: under every tread a bearer and a post at each stringer, and a ledger at its back."""
-    stringers = bays(steps.width_mm, STRINGER_SPACING_MM) + 1
+    stringers = stringer_lines(steps)
     sticks: list[float] = []
     for tread in range(1, flight.risers):
         post_mm = flight.rise_mm - tread * flight.riser_mm - off_post_mm

@@ -35,6 +35,7 @@ BASES: tuple[Basis, ...] = (
     Basis("deck.notches", "each", "boards cut round vents, posts and corners"),
     Basis("deck.fascia", "m", "fascia under open edges of decks"),
     Basis("steps.treads", "each", "treads of steps"),
+    Basis("steps.stringers", "each", "lines of timber that carry the treads of steps"),
     Basis("steps.risers", "each", "risers of steps"),
     Basis("frame.sticks", "m", "sleepers, rims, blocking and trimmers"),
     Basis("frame.pads", "each", "pads levelled and glued"),

@@ -1,9 +1,12 @@
 """Finishing work: fascia, notches, steps, lids, blocking behind screens, bags of stone."""
 
+import math
+
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import LONGEST_LID_MM
+from app.takeoff.layout.steps import stringer_lines
 from app.takeoff.roof.level import STEP_ELSEWHERE_MM
 from app.takeoff.totals.measured import listed, named, number, quantity, said, sum_of
 from app.takeoff.totals.records import Quantity
@@ -67,6 +70,7 @@ def finish_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             f"one fewer than risers: {number(sum(count for _, count in treads))}",
             risers,
         ),
+        *_stringers(job, layout),
         *quantity(
             "bench.lids",
             "",
@@ -88,6 +92,30 @@ def finish_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             ),
         ),
         *_bags(job, layout),
+    )
+
+
+def _stringers(job: Job, layout: Layout) -> tuple[Quantity, ...]:
+    """Count the lines that carry treads, with the length and the mass of their timber."""
+    say, units = Spoken(job.units), job.units
+    kg_m = {section.id: section.mass_kg_m for section in job.choices.sections}
+    drawn = {steps.id: steps for steps in job.plan.steps}
+    flights = [box for box in layout.boxes if box.kind == "steps" and box.frame_mm]
+    lines = [(box.box, float(stringer_lines(drawn[box.box]))) for box in flights]
+    inputs: list[tuple[str, str]] = []
+    for box in flights:
+        timber_m = math.fsum(length_mm for _, length_mm in box.frame_mm) / 1000
+        mass_kg = math.fsum(length_mm / 1000 * kg_m[section] for section, length_mm in box.frame_mm)
+        inputs += [
+            (f"width of {box.box}", say.length(drawn[box.box].width_mm)),
+            (f"bearers of {box.box}, each", say.length(drawn[box.box].going_mm)),
+            (f"sticks in {box.box}", f"{len(box.frame_mm)}"),
+            (f"their length in {box.box}", said(timber_m, "m", units)),
+            (f"their mass in {box.box}", said(mass_kg, "kg", units)),
+        ]
+    counted = number(math.fsum(count for _, count in lines))
+    return quantity(
+        "steps.stringers", "", lines, f"bearers and posts under the treads: {counted}", tuple(inputs)
     )
 
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from app.job import plan as p
 from app.job import survey as s
 from app.job.job import Job
+from app.takeoff.chain import take_off
 from app.takeoff.framing.frame import frame
 from app.takeoff.layout.lay_out import lay_out
 from app.takeoff.layout.records import Layout, Piece
@@ -149,3 +150,27 @@ def test_no_fascia_stands_where_a_wall_or_another_deck_hides_the_edge() -> None:
     assert high.fascia_mm == pytest.approx(3700.0 - 2 * 0, abs=250.0)
     assert high.fascia_high_mm == pytest.approx(400.0 - 20.0)  # down to the lower boards
     assert laid(job_with(0.0, has_fascia=True)).fields[1].fascia_mm == 0.0
+
+
+def test_what_carries_the_treads_is_counted_with_its_length_and_mass() -> None:
+    job = job_with(400.0, flight())
+    made = next(q for q in take_off(job, {}).totals.quantities if q.basis == "steps.stringers")
+    # 1000 mm at 400 mm at most: three bays, four lines; two treads, each with bearers, posts and a ledger.
+    assert made.amount == 4
+    inputs = dict(made.inputs)
+    box = next(box for box in laid(job).boxes if box.kind == "steps")
+    sticks_m = [length_mm / 1000 for _, length_mm in box.frame_mm]
+    kg_m = next(section.mass_kg_m for section in job.choices.sections if section.id == "frame")
+    assert inputs["sticks in steps"] == f"{len(sticks_m)}" == f"{2 * (4 + 4 + 1)}"
+    assert inputs["their length in steps"] == f"{sum(sticks_m):.2f}".rstrip("0").rstrip(".") + " m"
+    assert float(inputs["their mass in steps"].split()[0]) == pytest.approx(sum(sticks_m) * kg_m, abs=0.01)
+
+
+@pytest.mark.parametrize(("rise_mm", "has_guard"), [(762.0, False), (763.0, True)])
+def test_the_open_sides_of_high_steps_ask_for_a_guard(rise_mm: float, has_guard: bool) -> None:
+    layout = laid(job_with(rise_mm, flight()))
+    said = next(finding for finding in layout.findings if finding.code == "layout.steps")
+    assert ("guard" in said.text) == has_guard
+    assert said.grade == "check"
+    assert "handrail" in said.text
+    assert "local code decides" in said.text
