@@ -108,7 +108,7 @@ def test_the_view_in_space_is_free_of_faults_and_fits(page: Page) -> None:
         page.set_viewport_size(size)  # type: ignore[arg-type]
         assert overflow_px(page) <= 0
         assert not faults(page)
-    page.get_by_label("In space").uncheck()
+    page.get_by_role("checkbox", name="In space").uncheck()
     expect(page.locator("#view-answer svg")).to_be_visible()
     expect(page.locator("#view-canvas")).to_be_hidden()
 
