@@ -1,7 +1,7 @@
 """The licences of what the program ships with, and the list of its parts (SBOM) as CycloneDX.
 
-`python -m tests.trust.licences` prints the table that LICENCES.md keeps; with a file name it also writes the
-list of parts there, made from the pinned list and from what is installed.
+`python -m tests.trust.licences` writes the table LICENCES.md anew; with a file name it also writes the list
+of parts there, made from the pinned list and from what is installed.
 """
 
 import json
@@ -153,8 +153,9 @@ def bill() -> str:
 
 
 def main(arguments: list[str]) -> int:
-    """Print the table; write the list of parts where a file is named."""
-    print(table())
+    """Write the table anew; write the list of parts too where a file is named."""
+    TABLE.write_text(table(), encoding="utf-8")
+    print(f"{TABLE.name} written")
     if arguments:
         Path(arguments[0]).write_text(bill() + "\n", encoding="utf-8")
         print(f"{len(packages()) + len(bundled())} parts written to {arguments[0]}")

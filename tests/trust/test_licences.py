@@ -19,7 +19,9 @@ def test_a_part_may_be_passed_on_with_the_program(part: object) -> None:
 
 
 def test_the_table_of_licences_is_the_one_of_what_is_installed() -> None:
-    assert TABLE.read_text(encoding="utf-8") == table()
+    assert TABLE.read_text(encoding="utf-8") == table(), (
+        "run python -m tests.trust.licences and read what differs"
+    )
 
 
 def test_the_list_of_parts_is_valid_cyclonedx_and_names_every_pin() -> None:

@@ -15,9 +15,7 @@ from app.actions.offer import make_link, offer
 from app.actions.records import StaffMember
 from app.actions.sign import exchange, offer_for, sign
 from app.actions.sign_in import sign_in, staff_for
-from tests.actions.conftest import NOW, PASSWORD, Printer, db, document, filled, job_id, owner, printer
-
-__all__ = ["db", "document", "filled", "job_id", "owner", "printer"]
+from tests.actions.conftest import NOW, PASSWORD, Printer
 
 YEAR = timedelta(days=365)
 LONG_AGO = datetime(1970, 1, 2, tzinfo=UTC)
