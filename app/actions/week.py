@@ -83,13 +83,14 @@ def _on_day(worked: WorkedOut, day: date) -> WeekJob | None:
     names = {planned.task.code: planned.task.name for planned in plan.tasks}
     for entry in plan.days:
         if entry.on == day:
+            work = [code for code in entry.tasks if code not in entry.hold_points]
             return WeekJob(
                 worked.sheet.id,
                 worked.sheet.number,
                 worked.sheet.title,
-                tuple(names.get(code, code) for code in entry.tasks),
+                tuple(names.get(code, code) for code in work),
                 tuple(names.get(code, code) for code in entry.hold_points),
-                tuple(code in plan.critical_path for code in entry.tasks),
+                tuple(code in plan.critical_path for code in work),
             )
     return None
 

@@ -226,7 +226,7 @@ def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault
     if faults or on is None:
         return None, "", tuple(faults)
     job, _, task = chosen["task"].partition("/")
-    said = f"If {dict(_KINDS)[chosen['kind']]} on {on.isoformat()}"
+    said = f"If {dict(_KINDS)[chosen['kind']]} on {day_words(on)}"
     kind = cast("SupposedKind", chosen["kind"])
     supposed = Supposed(
         kind,
