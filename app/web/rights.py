@@ -99,6 +99,7 @@ POST /shop/people/sign-out
 
 _OWNER = """
 GET /shop/people
+GET /shop/specimen
 POST /shop
 POST /shop/assemblies
 POST /shop/assembly
