@@ -95,4 +95,9 @@ def _lengths(rows: Sequence[tuple[str, float]], system: str) -> list[Material]:
     total: Counter[str] = Counter()
     for name, length_mm in rows:
         total[name] += length_mm  # type: ignore[assignment]
-    return [Material(name, format_length(length_mm, system)) for name, length_mm in total.items()]
+    return [Material(name, _long(length_mm, system)) for name, length_mm in total.items()]
+
+
+def _long(length_mm: float, system: str) -> str:
+    """Write a length of cable as it is bought: in metres, or in feet."""
+    return f"{length_mm / 1000:.1f} m" if system == "metric" else format_length(length_mm, system)

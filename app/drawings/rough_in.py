@@ -1,7 +1,7 @@
 """The rough-in: every run on its real path with its tag, by layer, over a faint plan."""
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from itertools import pairwise
 
 from app.drawings.canvas import CHAIN, DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, Canvas, Pen, Spot
@@ -10,7 +10,7 @@ from app.drawings.labels import Label, Room, room_of, write_labels
 from app.drawings.things import draw_devices, draw_things
 from app.job.job import Job
 from app.job.plan import Amplifier, Fixture, GasStub, Outlet, Speaker, Transformer
-from app.job.survey import PowerPoint
+from app.job.survey import GasPoint, PowerPoint
 from app.takeoff.chain import Takeoff
 from app.takeoff.roughin.records import Run
 
@@ -67,7 +67,7 @@ def rough_in_svg(
     _joints(canvas, takeoff, kinds)
     draw_devices(canvas, job, with_tags=False)
     shown = [run for run in takeoff.rough_in.runs if run.kind in kinds and len(run.path_mm) > 1]
-    _write(canvas, job, shown)
+    _write(canvas, job, shown, kinds)
     _fixed_points(canvas, takeoff)
     return canvas.svg()
 
@@ -78,13 +78,27 @@ def _runs(canvas: Canvas, runs: list[Run]) -> None:
         canvas.line(run.path_mm, f"run-{run.kind}", PEN_OF_KIND[run.kind])
 
 
-def _write(canvas: Canvas, job: Job, runs: list[Run]) -> None:
+def _named(job: Job, kinds: Collection[str]) -> list[tuple[str, Spot]]:
+    """Give what runs of some kinds begin or end at, sources first."""
+    plan, survey = job.plan, job.survey
+    groups: tuple[tuple[str, Sequence[Placed | Source | GasPoint]], ...] = (
+        ("lighting power", plan.transformers),
+        ("sound power", plan.amplifiers),
+        ("power", survey.power_points),
+        ("gas", survey.gas_points),
+        ("lighting", plan.fixtures),
+        ("power", plan.outlets),
+        ("sound", plan.speakers),
+        ("gas", plan.gas_stubs),
+    )
+    shown = [thing for met, things in groups if set(met.split()) & set(kinds) for thing in things]
+    return [(thing.id, (thing.x_mm, thing.y_mm)) for thing in shown]
+
+
+def _write(canvas: Canvas, job: Job, runs: list[Run], kinds: Collection[str]) -> None:
     """Write the name of each device and the tag of each run, none over another."""
     canvas.layer("tags")
-    plan, survey = job.plan, job.survey
-    placed: tuple[Placed, ...] = (*plan.fixtures, *plan.outlets, *plan.speakers, *plan.gas_stubs)
-    sources: tuple[Source, ...] = (*plan.transformers, *plan.amplifiers, *survey.power_points)
-    spots = [(thing.id, (thing.x_mm, thing.y_mm)) for thing in (*sources, *survey.gas_points, *placed)]
+    plan, spots = job.plan, _named(job, kinds)
     half = canvas.paper_mm(SYMBOL_MM)
     taken: list[Room] = [(x - half, y - half, x + half, y + half) for _, (x, y) in spots]
     taken += [_strip(canvas, a, b) for run in runs for a, b in pairwise(run.path_mm)]

@@ -14,7 +14,7 @@ TAKEOFF = take_off(JOB, {})
 def test_the_materials_add_up_to_the_runs() -> None:
     rows = {row.name: row.amount for row in materials_of(JOB, TAKEOFF)}
     lighting = sum(run.length_mm for run in TAKEOFF.rough_in.runs if run.cable == "lv-14")
-    assert rows["Lighting cable 14 AWG"] == f"{lighting:.0f} mm"
+    assert rows["Lighting cable 14 AWG"] == f"{lighting / 1000:.1f} m"
     assert rows["Boxes for joints"] == str(len(TAKEOFF.rough_in.joints))
     assert any(name.startswith("Gas pipe") and name.endswith("to be confirmed") for name in rows)
 
