@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from shapely import Polygon
 
 from app.drawings.canvas import Spot
-from app.drawings.frame import stick_corners
 from app.drawings.levels import level_of_fields
+from app.drawings.stick_shapes import stick_corners
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.takeoff.chain import Takeoff

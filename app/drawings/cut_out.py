@@ -15,9 +15,9 @@ from app.drawings.canvas import (
     Pen,
     Spot,
 )
-from app.drawings.frame import stick_corners
 from app.drawings.ground import roof_on
 from app.drawings.rough_in import PEN_OF_KIND
+from app.drawings.stick_shapes import stick_corners
 from app.drawings.things import draw_devices, draw_things
 from app.drawings.today import TODAY, write_number
 from app.job.job import Job

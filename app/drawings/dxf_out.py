@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from app.drawings.frame import stick_corners
+from app.drawings.stick_shapes import stick_corners
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.job.shapes import penetration_outline

@@ -2,6 +2,7 @@
 
 from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, WIDE_MM, Pen
 from app.drawings.ground import fall_arrow, ground
+from app.drawings.stick_shapes import stick_corners, stick_shapes
 from app.job.choices import Pad
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
@@ -35,7 +36,7 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     Line widths ISO 128; definition.
     """
     canvas = ground(job, takeoff, f"Frame and pads of {job.title}", scale)
-    widths = {section.id: section.width_mm for section in job.choices.sections}
+    shapes = stick_shapes(job, takeoff)
     pads = {pad.id: pad for pad in job.choices.pads}
     feet = {pedestal.id: pedestal.foot_mm for pedestal in job.choices.pedestals}
     canvas.layer("fields")
@@ -44,9 +45,8 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     canvas.layer("frame")
     for stick in takeoff.framing.sticks:  # second sleepers come after the first, and so lie on top, dashed
         if stick.role in _DECK_ROLES:
-            corners = stick_corners(stick.start_mm, stick.end_mm, widths[stick.section])
             pen = _PENS.get(stick.role, Pen(NARROW_MM, fill="paper"))
-            canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
+            canvas.polygon(shapes[stick.id], stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
     canvas.layer("pads")
     sticks = {stick.id: stick for stick in takeoff.framing.sticks}
     tall = {pad for field in takeoff.framing.tall_pads for pad in field.pads}
@@ -79,35 +79,3 @@ def _told(spot: PadSpot, mark: str) -> str:
     packers = f"packers {', '.join(spot.packers)}, " if spot.packers else ""
     under = ", under two sleepers" if spot.is_doubled else ""
     return f"pad {spot.id}, {mark}, {spot.height_mm:.0f} mm, {packers}{spot.shims} shims{under}"
-
-
-def stick_corners(
-    start_mm: tuple[float, float], end_mm: tuple[float, float], width_mm: float
-) -> tuple[tuple[float, float], ...]:
-    """Give the outline of a stick on plan.
-
-    Parameters
-    ----------
-    start_mm, end_mm : tuple of float
-        Its centre line. [mm]
-    width_mm : float
-        Its width as laid. [mm]
-
-    Returns
-    -------
-    corners : tuple of (float, float)
-        Four of them, round the stick. [mm]
-
-    References
-    ----------
-    Definition.
-    """
-    start, end = start_mm, end_mm
-    length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5 or 1.0
-    left = (-(end[1] - start[1]) / length * width_mm / 2, (end[0] - start[0]) / length * width_mm / 2)
-    return (
-        (start[0] + left[0], start[1] + left[1]),
-        (end[0] + left[0], end[1] + left[1]),
-        (end[0] - left[0], end[1] - left[1]),
-        (start[0] - left[0], start[1] - left[1]),
-    )

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import shapely
 
 from app.drawings.canvas import DASHED, HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pen, Spot
-from app.drawings.frame import stick_corners
 from app.drawings.ground import ground
 from app.drawings.plan import draw_boards
+from app.drawings.stick_shapes import stick_shapes
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
 from app.takeoff.framing.records import Stick
@@ -173,13 +173,12 @@ def marked_frame_svg(job: Job, takeoff: Takeoff, scale: float = 50.0) -> str:
     Line widths ISO 128, lettering ISO 3098-1; definition.
     """
     canvas = ground(job, takeoff, f"Frame of {job.title}, numbered", scale)
-    widths = {section.id: section.width_mm for section in job.choices.sections}
+    shapes = stick_shapes(job, takeoff)
     sticks = [stick for stick in takeoff.framing.sticks if stick.role in _UNDER_DECK]
     canvas.layer("frame")
     for stick in sticks:
-        corners = stick_corners(stick.start_mm, stick.end_mm, widths[stick.section])
         pen = _PENS.get(stick.role, Pen(HAIR_MM, fill="paper"))
-        canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
+        canvas.polygon(shapes[stick.id], stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
     canvas.layer("numbers")
     for stick in sticks:
         _stick_number(canvas, stick)

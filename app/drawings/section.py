@@ -17,9 +17,9 @@ from app.drawings.canvas import (
     Pen,
     Spot,
 )
-from app.drawings.frame import stick_corners
 from app.drawings.hatches import define_hatches
 from app.drawings.levels import Level, draw_levels, level_of_fields
+from app.drawings.stick_shapes import stick_corners
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.takeoff.chain import Takeoff

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from app.actions.records import WorkedOut
-from app.drawings.frame import stick_corners
+from app.drawings.stick_shapes import stick_corners
 from app.job.findings import Finding
 from app.job.shapes import placed_at
 from app.measure.show import format_length, format_mass, format_money
