@@ -2,8 +2,8 @@
 
 California BPC 7159.5 (from a copy): the lesser of 1,000 and ten per cent. Massachusetts c. 142A §2(a): a
 third of the price, or the actual cost of special-order goods if that is greater. Ontario (the ministry's
-advice, from a copy): ten per cent. Retainage: FAR 32.103: at most ten per cent of an approved amount, paid at completion.
-Check local law.
+advice, from a copy): ten per cent. Retainage: FAR 32.103: at most ten per cent of an approved amount, paid
+at completion. Check local law.
 """
 
 from decimal import Decimal
