@@ -156,6 +156,8 @@ def test_the_demo_of_everything_measures_most_bases(takeoff: Takeoff) -> None:
         "deck.rips",
         "frame.packers",
         "frame.panels",
+        "power.conduit",
+        "roughin.conduit",
         "sound.amplifiers",
         "sound.cable",
         "sound.speakers",
