@@ -134,7 +134,11 @@ def throw_out(db: Database, staff: StaffMember, offcut_id: int, now: datetime) -
 
 def _of_job(there: tuple[RackOffcut, ...], sheet: JobSheet) -> JobRack:
     return JobRack(
-        free=tuple(one for one in there if one.taken_job_id is None and _profile(one, sheet.job)),
+        free=tuple(
+            one
+            for one in there
+            if one.taken_job_id is None and one.job_id != sheet.id and _profile(one, sheet.job)
+        ),
         reserved=tuple(one for one in there if one.taken_job_id == sheet.id),
         from_here=tuple(one for one in there if one.job_id == sheet.id),
         may_cut=sheet.state in _CUT_IN,

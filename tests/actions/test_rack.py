@@ -76,6 +76,7 @@ def test_what_is_left_of_a_cut_job_lies_in_the_rack_with_where_it_is_from(db: Da
     }
     keep_mm = job_sheet(db, first).job.choices.cutting.keep_offcut_mm
     assert all(one.length_mm >= keep_mm for one in there)
+    assert job_rack(db, job_sheet(db, first)).free == ()  # a job is not offered what it has left over
     assert trail(db, "rack") == [f"cutting of job 2026-001 done: {len(left)} leftovers put in the rack"]
     assert trail(db, f"job:{first}")[0] == trail(db, "rack")[0]
 
