@@ -85,11 +85,25 @@ class Ground:
     _laid: list[_Print] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[_Print]] = field(default_factory=lambda: defaultdict(list))
     _clear: tuple[tuple[Polygon, tuple[float, float, float, float]], ...] = ()
+    _bounds: tuple[float, float, float, float] | None = None
+    _is_box: bool = False
 
     def __post_init__(self) -> None:
         """Make ready what is asked over and over."""
         shapely.prepare(self.area)
         self._clear = tuple((part, part.bounds) for part in self.keep_clear.geoms)
+        if not self.area.is_empty:
+            self._bounds = self.area.bounds
+            self._is_box = bool(shapely.box(*self._bounds).equals(self.area))
+
+    def covers(self, corners: Corners) -> bool:
+        """Say whether a rectangle lies wholly under the field; a plain field is told by its bounds alone."""
+        if self._bounds is None:
+            return False
+        left, low, right, high = self._bounds
+        if not all(left <= x <= right and low <= y <= high for x, y in corners):
+            return False
+        return self._is_box or bool(self.area.covers(Polygon(corners)))
 
     @property
     def count(self) -> int:
@@ -172,10 +186,10 @@ class Lane:
         if half_mm - _ROUNDING_MM <= along_mm <= length_mm - half_mm + _ROUNDING_MM:
             if aside not in self._covered:
                 lane = _inset(self._corners(length_mm / 2, aside, length_mm / 2), self._unit)
-                self._covered[aside] = bool(self.ground.area.covers(Polygon(lane)))
+                self._covered[aside] = self.ground.covers(lane)
             if self._covered[aside]:
                 return True
-        return bool(self.ground.area.covers(Polygon(_inset(pad.corners, self._unit))))
+        return self.ground.covers(_inset(pad.corners, self._unit))
 
     def _print(self, along_mm: float, aside: float) -> _Print:
         """Give a pad's footprint, moved aside from the centre line."""
