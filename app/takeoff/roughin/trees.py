@@ -175,7 +175,12 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
             continue
         onward = min(
             (other for other, _ in grid.neighbours(node)),
-            key=lambda other: (round(float(cost[chosen][other]) + grid.step_mm(node, other), 6), other),
+            # Among equal ways the one that is nearer: lines a hair apart must not send it to and fro.
+            key=lambda other: (
+                round(float(cost[chosen][other]) + grid.step_mm(node, other), 6),
+                float(cost[chosen][other]),
+                other,
+            ),
         )
         edges.add((min(node, onward), max(node, onward)))
         waiting.append((chosen, onward))
