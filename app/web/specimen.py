@@ -92,7 +92,7 @@ def show_specimen(desk: AtDesk) -> Response:
     """Every part that pages are made of."""
     return render(
         desk.request,
-        "specimen.html",
+        "pages/specimen.html",
         SpecimenSheet(
             frame=desk_frame(desk, "Specimen", at="/shop", is_wrong=True),
             colours=_COLOURS,
