@@ -46,7 +46,7 @@ def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInput
     _, firm = shop_of(db, today, worked.sheet.job)
     work = day_work(worked.answer.days, on, rules.task_weather)
     goods = goods_sheet_of(db, worked)
-    names = {one.line.item: one.line.name for one in goods.goods}
+    names = worked.item_names
     codes = {task.code for task in work.tasks}
     needed = [
         item

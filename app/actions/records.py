@@ -136,6 +136,11 @@ class WorkedOut:
     start_on: date
     today: date
 
+    @property
+    def item_names(self) -> dict[str, str]:
+        """What a supplier would call each thing on the price list, by its code."""
+        return {item.item: item.name for item in self.prices.items}
+
 
 @dataclass(frozen=True, slots=True)
 class PricePage:

@@ -55,12 +55,13 @@ def _tasks(plan: DayPlan) -> str:
 
 def _days(plan: DayPlan) -> str:
     names = {planned.task.code: planned.task.name for planned in plan.tasks}
+    bought = {line.item: line.name for line in plan.orders}
     rows = (
         (
             _day(day.on),
             "; ".join(names.get(code, code) for code in day.tasks),
             "; ".join(names.get(code, code) for code in day.hold_points),
-            ", ".join(day.bring),
+            "; ".join(bought.get(item, item) for item in day.bring),
         )
         for day in plan.days
     )

@@ -22,6 +22,24 @@ class Spoken:
         """Give a length to the millimetre or the sixteenth of an inch."""
         return format_length(length_mm, self.units)
 
+    def way(self, length_mm: float) -> str:
+        """Give a length of way or pipe: to a tenth of a metre, or the inch."""
+        if self.units == "metric":
+            return f"{length_mm / 1000.0:.1f} m"
+        return format_length(round(length_mm / 25.4) * 25.4, self.units)
+
+    def heat(self, power_w: float) -> str:
+        """Give what a burner takes: in kW, or thousands of British thermal units in an hour."""
+        if self.units == "metric":
+            return f"{power_w / 1000.0:.1f} kW"
+        return f"{power_w / 293.07107:.1f} kBtu/h"  # Btu (IT) of 1055.056 J
+
+    def pressure(self, pressure_kpa: float) -> str:
+        """Give a gas pressure: in kPa, or inches of water."""
+        if self.units == "metric":
+            return f"{pressure_kpa:.3f} kPa"
+        return f"{pressure_kpa / 0.24908891:.2f} in. of water"  # conventional, 4 °C
+
     def gap(self, gap_mm: float) -> str:
         """Give a small length: to a tenth of a millimetre, or the sixteenth of an inch."""
         if self.units == "imperial":

@@ -72,6 +72,8 @@ class DaysSheet:
         One for each task.
     names : dict of str to str
         Names of the tasks by code.
+    item_names : dict of str to str
+        Names on the price list, by code.
     carry : Carry
         What goes up, and in how many trips.
     carry_days : tuple of CarryDay
@@ -110,6 +112,7 @@ class DaysSheet:
     months: tuple[tuple[str, int], ...]
     bars: tuple[Bar, ...]
     names: dict[str, str]
+    item_names: dict[str, str]
     carry: Carry
     carry_days: tuple[CarryDay, ...]
     units: str
@@ -208,6 +211,7 @@ def days_page(
             for planned in plan.tasks
         ),
         names={planned.task.code: planned.task.name for planned in plan.tasks},
+        item_names=worked.item_names,
         carry=worked.answer.takeoff.totals.carry,
         carry_days=carry_days(plan),
         units=worked.sheet.job.units,

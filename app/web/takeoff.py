@@ -37,6 +37,8 @@ class TakeoffSheet:
         In the order of the bases.
     basis_words : dict of str to str
         What each basis measures.
+    item_names : dict of str to str
+        Names on the price list, by code.
     frame_part : FramePart
         Frame and pads.
     cut_plans : tuple of CutPlan
@@ -65,6 +67,7 @@ class TakeoffSheet:
     currency: str
     quantities: tuple[Quantity, ...]
     basis_words: dict[str, str]
+    item_names: dict[str, str]
     frame_part: FramePart
     cut_plans: tuple[CutPlan, ...]
     version: int
@@ -101,6 +104,7 @@ def takeoff_page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Res
         currency=job.currency,
         quantities=takeoff.totals.quantities,
         basis_words={basis.code: basis.text for basis in BASES},
+        item_names=worked.item_names,
         frame_part=frame_part(worked),
         cut_plans=takeoff.totals.cut_plans,
         version=worked.sheet.version,

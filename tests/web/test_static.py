@@ -91,3 +91,11 @@ def test_ink_can_be_read_on_its_ground(scheme: str, ink: str, ground: str, least
 def test_scripts_and_styles_of_a_page_stay_under_a_hundred_kilobytes() -> None:
     names = ("css/tokens.css", *(f"css/{name}.css" for name in OURS), "js/page.js", "vendor/htmx.min.js")
     assert sum((STATIC / name).stat().st_size for name in names) < 100_000
+
+
+def test_what_is_hidden_in_a_button_stands_at_its_end() -> None:
+    """A button is laid out in a row, which swallows the blank between hidden words and what follows."""
+    for path in TEMPLATES.glob("**/*.html"):
+        text = path.read_text(encoding="utf-8")
+        for pressed in re.findall(r"<button[^>]*>(.*?)</button>", text, re.DOTALL):
+            assert not re.search(r'hidden-words">.*</span>\s*[^\s<{]', pressed), f"{path.name}: {pressed}"

@@ -232,3 +232,12 @@ def test_a_pasted_job_file_may_not_smuggle_a_drawing(server: Server, staff: Page
     page = staff.send("/jobs/new", "/jobs/new", **sent)
     assert "<script>alert" not in page.text
     assert "<script>alert" not in staff.get(f"/jobs/{list_jobs(server.db)[0].id}/plan").text
+
+
+@pytest.mark.parametrize("sheet", ["days", "day-sheet", "orders", "takeoff"])
+def test_what_is_bought_is_called_by_its_name(staff: PageClient, sheet: str) -> None:
+    text = staff.get(f"/jobs/{HARBOUR}/{sheet}").text
+    bare = [line for line in text.splitlines() if "PROTECT-MAT" in line and "protection mat" not in line]
+    assert not bare
+    assert "Roof protection mat" in text or sheet == "takeoff"
+    assert "pad adhesive" in text.lower() or sheet != "days"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Circuit, Fixture, Outlet, Speaker
+from app.job.spoken import Spoken
 from app.takeoff.roughin.cables import Hidden, Wired, run_length_mm, runs_of
 from app.takeoff.roughin.ends import (
     End,
@@ -135,8 +136,9 @@ def _along(ground: Ground, name: str, legs: Sequence[Leg], apart: Apart) -> None
     along_mm, at = along_sticks([leg.turned_mm for leg in legs], apart.sticks_mm, apart.half_mm)
     if at is None:
         return
+    spoken = Spoken(ground.job.units)
     text = (
-        f"A run of {name} has no way but along a sleeper, over {along_mm / 1000:.1f} m. Runs lie between "
+        f"A run of {name} has no way but along a sleeper, over {spoken.way(along_mm)}. Runs lie between "
         "sleepers: move what it feeds to the side of the sleeper, or set the sleepers out anew."
     )
     place = to_plan_mm(at, ground.free.angle_deg)
@@ -323,7 +325,7 @@ def lay_gas(ground: Ground) -> tuple[tuple[Wired, ...], tuple[GasReading, ...]]:
             if stub.id in found and stub.source == point.id
         )
         if pipes:
-            sized, findings = size_stubs(point, pipes)
+            sized, findings = size_stubs(point, pipes, ground.job.units)
             readings |= {reading.stub: reading for reading in sized}
             ground.findings += findings
     wired = tuple(

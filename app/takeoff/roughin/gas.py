@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from app.job.findings import Finding
 from app.job.plan import GasStub
+from app.job.spoken import Spoken
 from app.job.survey import GasPoint
 from app.tables.gas import capacity_w, gas_pipe_sizes, longest_length_mm
 from app.takeoff.roughin.records import GasReading
@@ -39,7 +40,7 @@ class Pipe:
 
 
 def size_stubs(
-    point: GasPoint, pipes: tuple[Pipe, ...]
+    point: GasPoint, pipes: tuple[Pipe, ...], units: str = "metric"
 ) -> tuple[tuple[GasReading, ...], tuple[Finding, ...]]:
     """Give the size, to be confirmed, of every stub on one gas point.
 
@@ -49,6 +50,8 @@ def size_stubs(
         With the length to the meter and what the pipe already feeds.
     pipes : tuple of Pipe
         All new stubs on it.
+    units : str
+        In which findings are written: ``imperial`` or ``metric``.
 
     Returns
     -------
@@ -67,15 +70,16 @@ def size_stubs(
     ----------
     IFGC 402.4.1 / NFPA 54 chapter 6 (from memory); IFGC 2018 Tables 402.4(2) and 402.4(28).
     """
+    spoken = Spoken(units)
     longest = point.pipe_to_meter_mm + max(pipe.length_mm for pipe in pipes)
     load = point.other_load_w + sum(pipe.stub.appliance_w for pipe in pipes)
     readings: list[GasReading] = []
     found: list[Finding] = []
     for pipe in pipes:
-        reading, stop = _sized(pipe.stub, longest, load)
+        reading, stop = _sized(pipe.stub, longest, load, spoken)
         reading = _with_pressure(reading, pipe.stub, point)
         readings.append(reading)
-        found += [*stop, _clearance(pipe.stub), _fitter(pipe.stub, reading)]
+        found += [*stop, _clearance(pipe.stub), _fitter(pipe.stub, reading, spoken)]
     return tuple(readings), tuple(found)
 
 
@@ -130,7 +134,9 @@ def _with_pressure(reading: GasReading, stub: GasStub, point: GasPoint) -> GasRe
     return replace(reading, drop_kpa=drop, left_kpa=left)
 
 
-def _sized(stub: GasStub, longest_mm: float, load_w: float) -> tuple[GasReading, list[Finding]]:
+def _sized(
+    stub: GasStub, longest_mm: float, load_w: float, spoken: Spoken
+) -> tuple[GasReading, list[Finding]]:
     """Give the smallest size that carries the load over the longest length."""
     sizes = gas_pipe_sizes()
     capacity = 0.0
@@ -142,33 +148,32 @@ def _sized(stub: GasStub, longest_mm: float, load_w: float) -> tuple[GasReading,
     reach = longest_length_mm(stub.gas)
     if longest_mm > reach:
         text = (
-            f"{stub.id} lies {longest_mm / 1000:.1f} m of pipe from the meter; the table for {stub.gas} "
-            "ends at "
-            f"{reach / 1000:.1f} m. A licensed gas fitter must size it."
+            f"{stub.id} lies {spoken.way(longest_mm)} of pipe from the meter; the table for {stub.gas} "
+            f"ends at {spoken.way(reach)}. A licensed gas fitter must size it."
         )
         stop = Finding("roughin.gas-length", "stop", stub.id, text, longest_mm, reach, "mm", METHOD, place)
     else:
         text = (
-            f"{stub.id} needs a pipe for {load_w / 1000:.1f} kW over {longest_mm / 1000:.1f} m; the "
-            "largest size in "
-            f"the table, {sizes[-1]}, carries {capacity / 1000:.1f} kW. A licensed gas fitter must size it."
+            f"{stub.id} needs a pipe for {spoken.heat(load_w)} over {spoken.way(longest_mm)}; the "
+            f"largest size in the table, {sizes[-1]}, carries {spoken.heat(capacity)}. A "
+            "licensed gas fitter must size it."
         )
         stop = Finding("roughin.gas-size", "stop", stub.id, text, load_w, capacity, "W", METHOD, place)
     return GasReading(stub.id, sizes[-1], longest_mm, load_w, capacity), [stop]
 
 
-def _fitter(stub: GasStub, reading: GasReading) -> Finding:
+def _fitter(stub: GasStub, reading: GasReading, spoken: Spoken) -> Finding:
     """Say who decides."""
     left = (
         "the pressure at the meter is not known"
         if reading.left_kpa is None
-        else f"{reading.left_kpa:.2f} kPa is left"
+        else f"{spoken.pressure(reading.left_kpa)} is left"
     )
     text = (
-        f"Gas for {stub.id}: route only, {reading.size} to be confirmed ({reading.load_w / 1000:.1f} kW on "
-        f"{reading.longest_mm / 1000:.1f} m from the meter, fittings not counted; about "
-        f"{reading.drop_kpa:.3f} kPa is lost on the way, {left}). A licensed gas fitter sizes, lays, tests "
-        "and connects it under the local code."
+        f"Gas for {stub.id}: route only, {reading.size} to be confirmed ({spoken.heat(reading.load_w)} "
+        f"on {spoken.way(reading.longest_mm)} from the meter, fittings not counted; about "
+        f"{spoken.pressure(reading.drop_kpa)} is lost on the way, {left}). A licensed gas "
+        "fitter sizes, lays, tests and connects it under the local code."
     )
     return Finding("roughin.gas-fitter", "check", stub.id, text, source=METHOD, at_mm=(stub.x_mm, stub.y_mm))
 

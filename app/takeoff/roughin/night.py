@@ -10,6 +10,7 @@ import shapely
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.shapes import area_within, box_outline
+from app.job.spoken import Spoken
 from app.takeoff.roughin.beams import Floats, Lamp, greatest_cd, intensity_cd, lamps_of
 from app.takeoff.roughin.evening_records import Glare, Night, WalkLight, WallLight
 from app.takeoff.roughin.illuminance import UP, lit_lx
@@ -327,7 +328,7 @@ def _dazzling(job: Job, night: Night) -> list[Finding]:
         places = ", ".join(one.eye for one in seen)
         text = (
             f"{fixture.id} shines into the eyes from {places}: up to {most.intensity_cd:.0f} cd over "
-            f"{most.distance_mm / 1000:.1f} m. Turn it, shield it or set it lower."
+            f"{Spoken(job.units).way(most.distance_mm)}. Turn it, shield it or set it lower."
         )
         place = (fixture.x_mm, fixture.y_mm)
         found.append(Finding("roughin.glare", "note", fixture.id, text, source=GLARE_SOURCE, at_mm=place))

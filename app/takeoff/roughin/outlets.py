@@ -7,6 +7,7 @@ from app.job.choices import Cable
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Outlet
+from app.job.spoken import Spoken
 from app.job.survey import PowerPoint
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import Hidden, Wired, cables_to_try, runs_of, segments_of
@@ -239,13 +240,15 @@ def outlet_cautions(name: str) -> tuple[Finding, ...]:
     )
 
 
-def outlet_heights(outlets: Sequence[Outlet]) -> tuple[Finding, ...]:
+def outlet_heights(outlets: Sequence[Outlet], units: str = "metric") -> tuple[Finding, ...]:
     """Say which outlets stand higher than one may count for the deck.
 
     Parameters
     ----------
     outlets : sequence of Outlet
         All of the plan.
+    units : str
+        In which findings are written: ``imperial`` or ``metric``.
 
     Returns
     -------
@@ -256,13 +259,14 @@ def outlet_heights(outlets: Sequence[Outlet]) -> tuple[Finding, ...]:
     NFPA 70 (NEC) 210.52(E)(3), secondary page.
     """
     source = "NFPA 70 (NEC) 210.52(E)(3), secondary page"
+    spoken = Spoken(units)
     return tuple(
         Finding(
             "roughin.outlet-height",
             "check",
             outlet.id,
-            f"{outlet.id} stands {outlet.z_mm / 1000:.2f} m above the deck; an outlet asked for on a deck or "
-            f"balcony stands at most {HIGHEST_OUTLET_MM / 1000:.2f} m above it. A licensed "
+            f"{outlet.id} stands {spoken.length(outlet.z_mm)} above the deck; an outlet asked for on a "
+            f"deck or balcony stands at most {spoken.length(HIGHEST_OUTLET_MM)} above it. A licensed "
             "electrician decides.",
             outlet.z_mm,
             HIGHEST_OUTLET_MM,

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from app.job.findings import Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.roughin.cover import covered_area, near_panels, out_of_reach, stone_of
 from app.takeoff.roughin.records import Joint, Lies, Run
 
@@ -45,7 +46,9 @@ def joints_of(job: Job, runs: Sequence[Run]) -> tuple[tuple[Joint, ...], tuple[F
                 spot = Point(x, y)
                 lies = _lies(spot, deck, stone, panels)
                 found[name] = Joint(name, x, y, lies, lies != "under boards")
-    return tuple(found.values()), tuple(_covered(j, deck, runs) for j in found.values() if not j.is_reachable)
+    return tuple(found.values()), tuple(
+        _covered(j, deck, runs, Spoken(job.units)) for j in found.values() if not j.is_reachable
+    )
 
 
 def _lies(spot: Point, out: BaseGeometry, stone: BaseGeometry, panels: BaseGeometry) -> Lies:
@@ -57,11 +60,11 @@ def _lies(spot: Point, out: BaseGeometry, stone: BaseGeometry, panels: BaseGeome
     return "by a lift-out panel" if panels.covers(spot) else "open"
 
 
-def _covered(joint: Joint, out: BaseGeometry, runs: Sequence[Run]) -> Finding:
+def _covered(joint: Joint, out: BaseGeometry, runs: Sequence[Run], spoken: Spoken) -> Finding:
     """Say that a joint lies under boards, and what would do."""
     spot = Point(joint.x_mm, joint.y_mm)
     part = next(part for part in shapely.get_parts(out) if part.covers(spot))
-    edge_m = part.boundary.distance(spot) / 1000
+    edge_mm = part.boundary.distance(spot)
     circuit = joint.id.split("/")[0]
     ends = [(run.from_id, run.path_mm[0]) for run in runs if run.circuit == circuit]
     ends += [(run.to_id, run.path_mm[-1]) for run in runs if run.circuit == circuit]
@@ -69,11 +72,11 @@ def _covered(joint: Joint, out: BaseGeometry, runs: Sequence[Run]) -> Finding:
     device = ""
     if near:
         away, name = min(near)
-        device = f", join in the box of {name} ({away / 1000:.1f} m away)"
+        device = f", join in the box of {name} ({spoken.way(away)} away)"
     text = (
-        f"The box {joint.id} lies under boards, {edge_m:.1f} m from the nearest ground that can be opened. A "
-        f"joint must stay within reach: make a lift-out board over it{device}, or wire {circuit} as a chain, "
-        "which needs no box."
+        f"The box {joint.id} lies under boards, {spoken.way(edge_mm)} from the nearest ground that can be "
+        f"opened. A joint must stay within reach: make a lift-out board over it{device}, or wire {circuit} "
+        "as a chain, which needs no box."
     )
     at = (joint.x_mm, joint.y_mm)
     return Finding("roughin.joint-covered", "check", circuit, text, source=REACH_SOURCE, at_mm=at)
@@ -106,8 +109,8 @@ def in_the_open(job: Job, runs: Sequence[Run]) -> tuple[Finding, ...]:
     longest = max(bare, key=lambda part: round(float(part.length), 3))
     x, y = longest.interpolate(0.5, normalized=True).coords[0]
     text = (
-        f"Runs lie in the open over {total / 1000:.1f} m, under neither boards nor stone nor along a wall: "
-        "there they are seen and trodden on. Give them a cover, or move what they feed."
+        f"Runs lie in the open over {Spoken(job.units).way(total)}, under neither boards nor stone nor along "
+        "a wall: there they are seen and trodden on. Give them a cover, or move what they feed."
     )
     source = "common practice, no source"
     return (

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing, Stick
 from app.takeoff.layout.records import Layout
 from app.takeoff.roughin.cables import Hidden, Wired
@@ -218,7 +219,7 @@ def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
     for circuit in job.plan.circuits:
         if circuit.kind == "power" and devices_of(job, circuit):
             found += outlet_cautions(circuit.id)
-    found += outlet_heights(job.plan.outlets)
+    found += outlet_heights(job.plan.outlets, job.units)
     for point in job.survey.power_points:
         found += spare_ways(point, ways_taken(job, point.id))
     return found
@@ -249,15 +250,16 @@ def _separation(wired: Sequence[Wired], ground: Ground) -> list[Finding]:
         ("roughin.gas-separation", "gas", "power", "gas pipe and line-voltage runs", GAS_SEPARATION_SOURCE),
         ("roughin.gas-separation", "gas", "low", "gas pipe and low-voltage runs", GAS_SEPARATION_SOURCE),
     )
+    spoken = Spoken(ground.job.units)
     found = []
     for code, one, other, names, source in pairs:
         shared, at = shared_mm(paths[one], paths[other], APART_MM)
         if at is None:
             continue
         text = (
-            f"{names[0].upper()}{names[1:]} lie less than {APART_MM:g} mm apart over {shared / 1000:.1f} m "
-            "of way. Keep them in separate ways, behind a barrier or one of them in conduit, as the local "
-            "code asks; a licensed person decides."
+            f"{names[0].upper()}{names[1:]} lie less than {spoken.length(APART_MM)} apart over "
+            f"{spoken.way(shared)} of way. Keep them in separate ways, behind a barrier or one of them in "
+            "conduit, as the local code asks; a licensed person decides."
         )
         place = to_plan_mm(at, ground.free.angle_deg)
         found.append(Finding(code, "check", "job", text, shared, 0.0, "mm", source, place))
@@ -280,7 +282,7 @@ def _hold_point(wired: Sequence[Wired]) -> list[Finding]:
 
 def _assumptions(job: Job, layout: Layout, level: float | None, angle_deg: float) -> tuple[Assumption, ...]:
     """Give what the room took as given."""
-    practice = "common practice, no source"
+    practice, spoken = "common practice, no source", Spoken(job.units)
     found = [
         Assumption(
             "roughin.axes",
@@ -290,15 +292,14 @@ def _assumptions(job: Job, layout: Layout, level: float | None, angle_deg: float
         ),
         Assumption(
             "roughin.slack",
-            f"{job.choices.limits.cable_slack_mm:g} mm of cable is left at each end of every run, to reach "
-            "from "
-            "under the deck and to be joined; gas pipe has none.",
+            f"{spoken.length(job.choices.limits.cable_slack_mm)} of cable is left at each end of every run, "
+            "to reach from under the deck and to be joined; gas pipe has none.",
             practice,
         ),
         Assumption(
             "roughin.reach",
-            f"A thing up to {REACH_MM:g} mm off the free area is reached straight across from the nearest "
-            "place.",
+            f"A thing up to {spoken.length(REACH_MM)} off the free area is reached straight across from the "
+            "nearest place.",
             practice,
         ),
         Assumption(

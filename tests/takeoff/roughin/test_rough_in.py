@@ -1,5 +1,6 @@
 """The whole room: routes by shape, drops, slack, feeds, separation, cautions, places it cannot reach."""
 
+import re
 from collections import Counter
 from itertools import pairwise, permutations
 from typing import Any
@@ -11,9 +12,11 @@ from app.job import survey as s
 from app.job.job import Job
 from app.takeoff.framing.records import PadSpot, Stick
 from app.takeoff.roughin.ends import deck_level_mm
+from app.takeoff.roughin.outlets import outlet_heights
 from app.takeoff.roughin.records import RoughIn, Run
 from app.takeoff.roughin.rough_in import rough_in
 from tests import builders as b
+from tests.demo import demo_job
 from tests.takeoff.roughin.site import a_fixture, a_lit_job, framing_of, layout_of
 
 ROW = tuple(a_fixture(f"F{n}", 1000 * n, 2000) for n in (1, 3, 2, 4))
@@ -317,3 +320,17 @@ def test_another_deck_angle_is_said() -> None:
     assert "roughin.other-angle" in {a.code for a in answer.assumptions}
     answer = rough_in(a_lit_job(*ROW), layout_of(0.0, 90.0), framing_of())
     assert "roughin.other-angle" not in {a.code for a in answer.assumptions}
+
+
+def test_an_imperial_job_reads_no_metres_in_what_is_found() -> None:
+    high = b.a_plan(outlets=(p.Outlet(id="O", x_mm=1000, y_mm=1000, z_mm=2400, load_w=0, circuit="P"),))
+    job = demo_job().model_copy(update={"units": "imperial"})
+    said = [
+        finding.text
+        for finding in (
+            *rough_in(job, layout_of(0.0), framing_of()).findings,
+            *outlet_heights(high.outlets, "imperial"),
+        )
+    ]
+    assert len(said) > 5
+    assert not [text for text in said if re.search(r"\d (m|mm|kW|kPa)\b", text)]
