@@ -17,7 +17,7 @@ from app.drawings.canvas import (
 )
 from app.drawings.ground import roof_on
 from app.drawings.rough_in import PEN_OF_KIND
-from app.drawings.stick_shapes import stick_corners
+from app.drawings.stick_shapes import stick_shapes
 from app.drawings.things import draw_devices, draw_things
 from app.drawings.today import TODAY, write_number
 from app.job.job import Job
@@ -229,12 +229,12 @@ def _boards(canvas: Canvas, takeoff: Takeoff, today: Today) -> None:
 
 def _frame(canvas: Canvas, job: Job, takeoff: Takeoff, today: Today) -> None:
     """Draw sticks and the pads under those of the day, with mark and height."""
-    widths = {section.id: section.width_mm for section in job.choices.sections}
+    shapes = stick_shapes(job, takeoff)
     canvas.layer("frame")
     for stick in takeoff.framing.sticks:
-        corners = stick_corners(stick.start_mm, stick.end_mm, widths[stick.section])
-        if stick.role in ("furring", "frame") or not _is_shown(canvas, corners):
+        if stick.id not in shapes or not _is_shown(canvas, shapes[stick.id]):
             continue
+        corners = shapes[stick.id]
         is_now, is_done = stick.id in today.now, stick.id in today.before
         pen = Pen(NARROW_MM, fill=TODAY) if is_now else Pen(HAIR_MM, () if is_done else (1.0, 1.0))
         canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from app.drawings.stick_shapes import stick_corners
+from app.drawings.stick_shapes import stick_shapes
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.job.shapes import penetration_outline
@@ -21,7 +21,7 @@ Ring = Sequence[tuple[float, float]]
 _LETTERS_MM = 60.0
 _PLAIN = re.compile(r"[^A-Za-z0-9_$-]+")
 # AutoCAD colour index by kind: the numbers are those of the DXF reference; the choice is ours.
-_COLOUR = {"ROOF": 7, "BOARD": 30, "SLEEPER": 40, "PAD": 140, "RUN": 1, "BED": 8, "TEXT": 7}
+_COLOUR = {"ROOF": 7, "BOARD": 30, "SLEEPER": 40, "PAD": 140, "PEDESTAL": 140, "RUN": 1, "BED": 8, "TEXT": 7}
 _MILLIMETRES = 4  # $INSUNITS
 
 
@@ -126,14 +126,16 @@ def _draw_pieces(sheet: _Layers, takeoff: Takeoff) -> None:
 
 
 def _draw_frame(sheet: _Layers, job: Job, takeoff: Takeoff) -> None:
-    sections = {section.id: section.width_mm for section in job.choices.sections}
+    shapes = stick_shapes(job, takeoff)
     pads = {pad.id: pad.width_mm / 2 for pad in job.choices.pads}
-    fields = {field.id for field in job.plan.deck_fields}
+    feet = {pedestal.id: pedestal.foot_mm / 2 for pedestal in job.choices.pedestals}
     for stick in takeoff.framing.sticks:
-        if stick.place in fields:
-            corners = stick_corners(stick.start_mm, stick.end_mm, sections[stick.section])
-            sheet.ring(f"SLEEPER-{stick.section}", corners)
+        if stick.id in shapes:
+            sheet.ring(f"SLEEPER-{stick.section}", shapes[stick.id])
     for spot in takeoff.framing.pads:
+        if spot.pedestal:
+            sheet.circle(f"PEDESTAL-{spot.pedestal}", (spot.x_mm, spot.y_mm), feet[spot.pedestal])
+            continue
         half, x, y = pads[spot.pad], spot.x_mm, spot.y_mm
         square = ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
         sheet.ring(f"PAD-{spot.pad}", square)

@@ -19,7 +19,7 @@ from app.drawings.canvas import (
 )
 from app.drawings.hatches import define_hatches
 from app.drawings.levels import Level, draw_levels, level_of_fields
-from app.drawings.stick_shapes import stick_corners
+from app.drawings.stick_shapes import stick_corners, stick_shapes
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
@@ -189,6 +189,7 @@ def _frame(job: Job, takeoff: Takeoff, line: LineString) -> Iterable[Cut]:
     tops = level_of_fields(job, takeoff)
     boards = {board.id: board.thickness_mm for board in job.choices.boards}
     sections = {section.id: section for section in job.choices.sections}
+    shapes = stick_shapes(job, takeoff)
     thick = {field.id: boards[field.board] for field in job.plan.deck_fields}
     for stick in takeoff.framing.sticks:
         if stick.place not in tops:
@@ -196,8 +197,7 @@ def _frame(job: Job, takeoff: Takeoff, line: LineString) -> Iterable[Cut]:
         section, top = sections[stick.section], tops[stick.place] - thick[stick.place]
         if stick.role == "doubling":
             top -= section.depth_mm
-        ring = stick_corners(stick.start_mm, stick.end_mm, section.width_mm)
-        for first, last in _along(line, Polygon(ring)):
+        for first, last in _along(line, Polygon(shapes[stick.id])):
             yield Cut("sleeper", stick.id, first, last, top - section.depth_mm, top)
     for piece in takeoff.layout.pieces:
         if piece.plane == "plan" and piece.place in tops:

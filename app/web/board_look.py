@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from app.actions.records import WorkedOut
-from app.drawings.stick_shapes import stick_corners
+from app.drawings.stick_shapes import stick_shapes
 from app.job.findings import Finding
 from app.job.shapes import placed_at
 from app.measure.show import format_length, format_mass, format_money
@@ -60,12 +60,11 @@ def path(ring: Ring, *, is_closed: bool = True) -> str:
 
 def _frame(worked: WorkedOut) -> list[list[str]]:
     takeoff, job = worked.answer.takeoff, worked.sheet.job
-    widths = {section.id: section.width_mm for section in job.choices.sections}
-    fields = {field.id for field in job.plan.deck_fields}
+    shapes = stick_shapes(job, takeoff)
     sticks = [
-        [stick.id, stick.role, path(stick_corners(stick.start_mm, stick.end_mm, widths[stick.section]))]
+        [stick.id, stick.role, path(shapes[stick.id])]
         for stick in takeoff.framing.sticks
-        if stick.place in fields
+        if stick.id in shapes
     ]
     halves = {pad.id: pad.width_mm / 2 for pad in job.choices.pads}
     pads = [

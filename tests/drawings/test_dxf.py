@@ -2,6 +2,7 @@
 
 import io
 from collections import defaultdict
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -179,3 +180,18 @@ def test_an_outline_written_by_a_second_library_is_read_with_its_area(tmp_path: 
     assert found.layer == "ROOF"
     assert len(found.corners_mm) == len(ring)
     assert found.area_m2 == pytest.approx(Polygon(ring).area / 1e6, rel=1e-6)
+
+
+def test_pedestals_go_out_as_circles_of_their_foot_and_take_the_place_of_their_pads() -> None:
+    job, takeoff = demo.demo_job(), demo.answer().takeoff
+    foot = job.choices.pedestals[0]
+    pads = tuple(
+        replace(spot, pedestal=foot.id) if number < 3 else spot
+        for number, spot in enumerate(takeoff.framing.pads)
+    )
+    stood = replace(takeoff, framing=replace(takeoff.framing, pads=pads))
+    document, _ = recover.read(io.BytesIO(plan_dxf(job, stood).encode()))
+    feet = [one for one in document.modelspace().query("CIRCLE") if one.dxf.layer.startswith("PEDESTAL")]
+    assert [one.dxf.radius for one in feet] == [foot.foot_mm / 2] * 3
+    squares = [one for one in document.modelspace() if one.dxf.layer.startswith("PAD")]
+    assert len(squares) == len(pads) - 3
