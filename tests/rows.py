@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy import Column, Connection, LargeBinary, Table, func, insert, select
 
+from app.store.database import Database
 from app.store.models import Base
 from app.store.models.base import Exact, Instant
 
@@ -28,6 +29,14 @@ def fill_every_table(connection: Connection) -> None:
     for table in Base.metadata.sorted_tables:
         if not connection.scalar(select(func.count()).select_from(table)):
             add_row(connection, table)
+
+
+def everything_kept(db: Database) -> str:
+    """Give all that a database holds: every cell of every table and, of a file, its bytes as they lie."""
+    with db.engine.connect() as connection:
+        tables = [repr(list(connection.execute(select(table)))) for table in Base.metadata.sorted_tables]
+    files = [] if db.path is None else sorted(db.path.parent.glob(f"{db.path.name}*"))
+    return "\n".join((*tables, *(path.read_bytes().decode("latin-1") for path in files)))
 
 
 def _value(connection: Connection, column: Column[Any]) -> Any:

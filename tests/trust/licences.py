@@ -31,26 +31,69 @@ _READ = {
     "MIT License": "MIT",
     "Apache Software License": "Apache-2.0",
 }
+# The package pypdfium2 says "BSD-3-Clause, Apache-2.0, dependency licenses": its wheel carries PDFium and the
+# parts built into it, each with its text in the folder BUILD_LICENSES. Read one by one; where a part offers
+# several, the one taken (FreeType's own and not the GPL, for example). Other systems' parts lie in folders.
+PDFIUM = {
+    "abseil.txt": "Apache-2.0",
+    "agg23.txt": "LicenseRef-AGG-2.3",  # no SPDX name: to be copied, changed and sold with its notice
+    "all_except_musl/llvm-libc.txt": "Apache-2.0 WITH LLVM-exception",
+    "dragonbox-Apache2-LLVM.txt": "Apache-2.0 WITH LLVM-exception",
+    "dragonbox-Boost.txt": "Apache-2.0 WITH LLVM-exception",  # offered beside the one above
+    "fast_float.txt": "MIT",
+    "freetype.txt": "FTL",
+    "harfbuzz.txt": "MIT-Modern-Variant",
+    "highway.txt": "Apache-2.0",
+    "icu.txt": "Unicode-3.0",
+    "lcms.txt": "MIT",
+    "libjpeg_turbo.ijg": "IJG",
+    "libjpeg_turbo.md": "IJG AND BSD-3-Clause AND Zlib",
+    "libopenjpeg.txt": "BSD-2-Clause",
+    "libpng.txt": "libpng-2.0",
+    "libtiff.txt": "libtiff",
+    "pbin_and_sbuild/brotli.txt": "MIT",
+    "pbin_and_sbuild/libyuv.txt": "BSD-3-Clause",
+    "pdfium-binaries.txt": "MIT",
+    "pdfium.txt": "BSD-3-Clause AND Apache-2.0",
+    "simdutf.txt": "MIT",
+    "zlib.txt": "Zlib",
+}
+_NOTES = {
+    "pypdfium2": "the package and PDFium with the parts built into it, each as read in the wheel; "
+    "`LicenseRef-AGG-2.3` lets it be copied, changed and sold with its notice",
+    "pyphen": "used under MPL-1.1",
+}
 _BY_NAME = {
     "python-dateutil": "Apache-2.0 OR BSD-3-Clause",
     "pyphen": "GPL-2.0-or-later OR LGPL-2.1-or-later OR MPL-1.1",
     "uvloop": "Apache-2.0 OR MIT",
+    "pyopenssl": "Apache-2.0",
+    "pyasn1-modules": "BSD-2-Clause",
+    "pypdfium2": " AND ".join(sorted({one for found in PDFIUM.values() for one in found.split(" AND ")})),
 }
 # All of them let a program under the MIT licence be passed on; a licence that is not here fails the test.
 ALLOWED = frozenset(
     {
         "0BSD",
         "Apache-2.0",
+        "Apache-2.0 WITH LLVM-exception",
         "BSD-2-Clause",
         "BSD-3-Clause",
         "CC0-1.0",
+        "FTL",
+        "IJG",
+        "LicenseRef-AGG-2.3",
         "MIT",
         "MIT-0",
         "MIT-CMU",
+        "MIT-Modern-Variant",
         "MPL-1.1",
         "OFL-1.1",
         "PSF-2.0",
+        "Unicode-3.0",
         "Zlib",
+        "libpng-2.0",
+        "libtiff",
     }
 )
 
@@ -120,7 +163,8 @@ def table() -> str:
         "| part | licence (SPDX) |",
         "| --- | --- |",
     )
-    return "\n".join((*head, *rows, ""))
+    notes = [f"- {name}: {words}." for name, words in _NOTES.items()]
+    return "\n".join((*head, *rows, "", *notes, ""))
 
 
 def bill() -> str:

@@ -2,13 +2,14 @@
 
 import json
 import re
+from importlib.metadata import files
 
 import pytest
 from cyclonedx.schema import SchemaVersion
 from cyclonedx.validation.json import JsonStrictValidator
 
 from app.settings import ROOT
-from tests.trust.licences import ALLOWED, TABLE, bill, bundled, packages, table
+from tests.trust.licences import ALLOWED, PDFIUM, TABLE, bill, bundled, packages, table
 
 
 @pytest.mark.parametrize("part", [*packages(), *bundled()], ids=lambda part: part.name)
@@ -16,6 +17,17 @@ def test_a_part_may_be_passed_on_with_the_program(part: object) -> None:
     licence = part.licence  # type: ignore[attr-defined]
     ways = [way.strip("() ") for way in licence.split(" OR ")]
     assert any(set(way.split(" AND ")) <= ALLOWED for way in ways), licence
+
+
+def test_every_part_built_into_pdfium_is_one_whose_licence_was_read() -> None:
+    """A wheel that brings one more part fails here; parts of other systems and of what is left out do not."""
+    found = {
+        str(path).partition("BUILD_LICENSES/")[2]
+        for path in files("pypdfium2") or ()
+        if "BUILD_LICENSES/" in str(path)
+    }
+    elsewhere = ("SHARED/", "android/", "cibw_musl/", "pbin_musl/", "v8_xfa/")
+    assert {name for name in found if not name.startswith(elsewhere)} == set(PDFIUM)
 
 
 def test_the_table_of_licences_is_the_one_of_what_is_installed() -> None:
