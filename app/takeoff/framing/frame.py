@@ -24,7 +24,7 @@ from app.takeoff.framing.tape import connectors_of, tape_mm
 from app.takeoff.framing.water import water_findings
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.footprints import field_polygon
-from app.takeoff.roof.records import RoofReading
+from app.takeoff.roof.records import FieldLevel, RoofReading
 
 
 def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Framing:
@@ -53,9 +53,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Fram
     fields = [
         parts_of(job, field, layouts[field.id]) for field in job.plan.deck_fields if field.id in layouts
     ]
-    # What is said of the roof, and of its guards, is no part of what a frame stands on.
-    ground = replace(roof, guards=(), findings=(), assumptions=())
-    frames = [do(frame_field, job, parts, ground) for parts in fields] if roof.level is not None else []
+    frames = [do(frame_field, job, parts, _ground(roof, parts.field.id)) for parts in fields if roof.level]
     stands = [
         doubled(parts.field, parts.section, parts.pad, job.plan.level, deck.sticks, deck.pads)
         for parts, deck in zip(fields, frames, strict=False)
@@ -103,6 +101,22 @@ def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Fram
         ),
         pad_schedule=pad_schedule(pads),
         tall_pads=tuple(stand.tall for stand in stands if stand.tall is not None),
+    )
+
+
+def _ground(roof: RoofReading, field: str) -> RoofReading:
+    """Give what the frame of one field stands on; what is said of the rest of the roof is no part of it."""
+    return RoofReading(
+        method=roof.method,
+        residual_mm=roof.residual_mm,
+        height_mm=roof.height_mm,
+        fall_pct=roof.fall_pct,
+        fall_deg=roof.fall_deg,
+        level=None,
+        guards=(),
+        findings=(),
+        assumptions=(),
+        levels=(FieldLevel(field, roof.level_of(field), 0.0),),
     )
 
 

@@ -98,20 +98,38 @@ def _lines(values: Sequence[float]) -> Floats:
 
 def _steps(free: FreeArea, along: Floats, across: Floats, is_x: bool) -> Floats:
     """Give the steps along one set of parallel lines; a line is cut once by the whole free area."""
-    low, high = along[0] - 1.0, along[-1] + 1.0
-    ends = np.empty((len(across), 2, 2))
-    ends[:, 0, 0 if is_x else 1], ends[:, 1, 0 if is_x else 1] = low, high
-    ends[:, :, 1 if is_x else 0] = across[:, None]
-    parts, line = shapely.get_parts(
-        shapely.intersection(shapely.linestrings(ends), free.area), return_index=True
-    )
-    bounds = shapely.bounds(parts)
-    starts, stops = (bounds[:, 0], bounds[:, 2]) if is_x else (bounds[:, 1], bounds[:, 3])
-    tolerance = 1e-4
-    is_open = np.zeros((len(along) - 1, len(across)), dtype=bool)
-    for number, start, stop in zip(line, starts, stops, strict=True):
-        is_open[:, number] |= (along[:-1] >= start - tolerance) & (along[1:] <= stop + tolerance)
-    return np.where(is_open, np.diff(along)[:, None], np.inf)
+    stretches = _stretches_mm(free, across, is_x)
+    rows = [(number, *each) for number, found in enumerate(stretches) for each in found]
+    is_open = np.zeros((len(across), len(along) - 1), dtype=bool)
+    if rows:
+        line, start, stop = np.array(rows).T
+        tolerance = 1e-4
+        within = (along[:-1] >= start[:, None] - tolerance) & (along[1:] <= stop[:, None] + tolerance)
+        numbers, first = np.unique(line, return_index=True)
+        is_open[numbers.astype(int)] = np.logical_or.reduceat(within, first, axis=0)
+    return np.where(is_open.T, np.diff(along)[:, None], np.inf)
+
+
+def _stretches_mm(free: FreeArea, places: Floats, is_x: bool) -> list[list[tuple[float, float]]]:
+    """Give what of each line lies in the free area; many circuits ask for the same lines."""
+    kept = free.stretches_mm
+    keys = [(is_x, place) for place in places.tolist()]
+    new = [key for key in keys if key not in kept]
+    if new and not free.area.is_empty:
+        left, low, right, high = free.area.bounds
+        ends = np.empty((len(new), 2, 2))
+        ends[:, 0, 0 if is_x else 1], ends[:, 1, 0 if is_x else 1] = (
+            (left - 1.0, right + 1.0) if is_x else (low - 1.0, high + 1.0)
+        )
+        ends[:, :, 1 if is_x else 0] = np.array([place for _, place in new])[:, None]
+        cut = shapely.intersection(shapely.linestrings(ends), free.area)
+        parts, line = shapely.get_parts(cut, return_index=True)
+        bounds = shapely.bounds(parts)[:, [0, 2] if is_x else [1, 3]]
+        found: list[list[tuple[float, float]]] = [[] for _ in new]
+        for number, (start, stop) in zip(line.tolist(), bounds.tolist(), strict=True):
+            found[number].append((start, stop))
+        kept.update(zip(new, found, strict=True))
+    return [kept.get(key, []) for key in keys]
 
 
 def _beside(along: Floats, across: Floats, axis: str, spans: Spans, apart_mm: float) -> Floats:
@@ -128,12 +146,12 @@ def _beside(along: Floats, across: Floats, axis: str, spans: Spans, apart_mm: fl
 def _holes(along: Floats, across: Floats, sticks_mm: Floats, axis: int) -> Floats:
     """Give how many sticks square to one set of lines each step along them passes."""
     found = np.zeros((len(along) - 1, len(across)))
-    for stick in sticks_mm:
-        at, low, high = stick[axis], min(stick[1 - axis :: 2]), max(stick[1 - axis :: 2])
-        step = int(np.searchsorted(along, at)) - 1
-        is_square = abs(stick[axis] - stick[axis + 2]) < SQUARE_MM
-        if is_square and 0 <= step < len(along) - 1:
-            found[step] += (across > low) & (across < high)
+    ends = sticks_mm[:, 1 - axis :: 2]
+    step = np.searchsorted(along, sticks_mm[:, axis]) - 1
+    is_square = np.abs(sticks_mm[:, axis] - sticks_mm[:, axis + 2]) < SQUARE_MM
+    kept = is_square & (step >= 0) & (step < len(along) - 1)
+    low, high = ends[kept].min(axis=1, keepdims=True), ends[kept].max(axis=1, keepdims=True)
+    np.add.at(found, step[kept], (across > low) & (across < high))
     return found
 
 

@@ -85,7 +85,7 @@ def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) ->
     Definition.
     """
     strips = _strips(sticks_mm, half_mm, axis)
-    places = np.unique(strips[:, :2], axis=0)
+    places = np.array(sorted({*map(tuple, strips[:, :2].tolist())})).reshape(-1, 2)
     found = np.zeros(0)
     new = np.asarray(lines_mm, dtype=np.float64)
     for _ in range(ROUNDS):
@@ -100,12 +100,13 @@ def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) ->
 
 def _shut(along_mm: Floats, across_mm: Floats, strips: Floats) -> NDArray[np.bool_]:
     """Say which steps along one set of lines lie on a stick."""
-    shut = np.zeros((len(along_mm) - 1, len(across_mm)), dtype=bool)
-    for place, half, start, stop in strips:
-        near = np.abs(across_mm - place) < half - CLEAR_MM / 2
-        if near.any():
-            overlap = np.minimum(along_mm[1:], stop) - np.maximum(along_mm[:-1], start)
-            shut |= (overlap > LEAST_MM)[:, None] & near[None, :]
+    place, half, start, stop = strips.T[:, :, None]
+    near = np.abs(across_mm - place) < half - CLEAR_MM / 2
+    kept = near.any(axis=1)
+    overlap = np.minimum(along_mm[1:], stop[kept]) - np.maximum(along_mm[:-1], start[kept])
+    # Counts of strips, small enough to be exact.
+    lying = (overlap > LEAST_MM).T.astype(np.float32) @ near[kept].astype(np.float32)
+    shut: NDArray[np.bool_] = lying > 0
     return shut
 
 

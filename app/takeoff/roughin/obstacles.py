@@ -1,7 +1,7 @@
 """Where runs may lie: inside the roof outline, clear of penetrations and drains, in the deck's own axes."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import shapely
 from shapely.geometry import Point, Polygon, box
@@ -34,6 +34,8 @@ class FreeArea:
         Where runs are covered: under boards, in stone, along a wall, under boxes; in turned axes.
     walls_mm : tuple of ((float, float), (float, float))
         Walls and sides of the roof that lie along the turned axes, end to end. [mm]
+    stretches_mm : dict of (bool, float) to list of (float, float)
+        What of a line lies in the area, kept once asked: by whether it lies along x, and its place. [mm]
     """
 
     angle_deg: float
@@ -44,6 +46,7 @@ class FreeArea:
     boarded: BaseGeometry | None = None
     covered: BaseGeometry | None = None
     walls_mm: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
+    stretches_mm: dict[tuple[bool, float], list[tuple[float, float]]] = field(default_factory=dict)
 
 
 def _turn(angle_deg: float) -> tuple[float, float]:
