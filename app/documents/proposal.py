@@ -1,8 +1,11 @@
-"""The proposal: drawing first, signature last."""
+"""The proposal: drawing first, signature last, and after it an appendix with every figure behind it."""
 
 import re
+from datetime import date
 from decimal import Decimal
+from typing import Any
 
+from app.agreement.cautions import client_cautions
 from app.agreement.records import Wording
 from app.agreement.terms import OfferTerms
 from app.agreement.withdrawal import BLOCKED
@@ -24,10 +27,10 @@ from app.drawings.ground import MARGIN_MM
 from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
-from app.job.findings import Finding
 from app.job.job import Job
 from app.pricing.money import share_out
 from app.pricing.records import PHASES
+from app.schedule.records import DayPlan
 
 # Room for a drawing inside the frame that A4 and US Letter share, less head and title block.
 _PLAN_WIDE_MM, _PLAN_HIGH_MM = 176.0, 172.0
@@ -70,11 +73,13 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
         "parts": parts_of(job, answer.takeoff.layout),
         "night": draw(night_svg(job, answer.takeoff, system, scale)) if job.plan.fixtures else "",
         # What the estimate found (prices grown old, figures set by hand) stays in the office.
-        "findings": _by_grade(answer.takeoff.findings),
+        "findings": answer.takeoff.findings,
+        "cautions": client_cautions(answer.takeoff.findings, names_of(job)),
         # The estimate's own assumptions tell wage, burden and margin: they stay in the office.
         "assumptions": answer.takeoff.assumptions + answer.days.assumptions,
         "text": wording.get,
         "other_wording": _rest(inputs.wording),
+        "outline": outline_of(answer.days),
         "system": system,
         **_spoken(inputs),
         "priced": priced_parts(inputs),
@@ -86,11 +91,27 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
 
 def _typed(job: Job) -> frozenset[str]:
     """Give the names that things of the plan were given; they are nobody's words but the office's."""
+    return frozenset(names_of(job).values())
+
+
+def names_of(job: Job) -> dict[str, str]:
+    """Give the names of things of the plan that were given one, by their ids."""
     plan = job.plan
-    boxes = (box.name for box in (*plan.planters, *plan.benches, *plan.counters))
-    flat = (field.name for field in plan.deck_fields), (wall.name for wall in plan.feature_walls)
-    beds = (bed.name for bed in plan.stone_beds)
-    return frozenset(filter(None, (*boxes, *flat[0], *flat[1], *beds)))
+    flat = (*plan.deck_fields, *plan.feature_walls, *plan.stone_beds)
+    things: tuple[Any, ...] = (*flat, *plan.planters, *plan.benches, *plan.counters, *plan.furniture)
+    return {thing.id: thing.name for thing in things if thing.name}
+
+
+def outline_of(days: DayPlan) -> tuple[tuple[str, date, date], ...]:
+    """Give the first and the last day of each phase, in the order in which they begin."""
+    spans: dict[str, tuple[date, date]] = {}
+    for planned in days.tasks:
+        phase = planned.task.phase
+        if phase:
+            first, last = spans.get(phase, (planned.start_on, planned.end_on))
+            spans[phase] = (min(first, planned.start_on), max(last, planned.end_on))
+    rows = ((phase.capitalize(), first, last) for phase, (first, last) in spans.items())
+    return tuple(sorted(rows, key=lambda row: row[1:]))
 
 
 def priced_parts(inputs: ProposalInputs) -> tuple[tuple[str, Decimal], ...]:
@@ -150,11 +171,7 @@ def _with_own_ids(svg: str) -> str:
     return _ID.sub(r"\g<1>then-", svg)
 
 
-def _by_grade(findings: tuple[Finding, ...]) -> dict[str, tuple[Finding, ...]]:
-    return {grade: tuple(f for f in findings if f.grade == grade) for grade in ("stop", "check", "note")}
-
-
-_PLACED = {"inclusions", "exclusions", "cautions", "terms", "consent", "cancellation"}
+_PLACED = {"inclusions", "exclusions", "cautions", "care", "terms", "consent", "cancellation"}
 
 
 def _rest(wording: tuple[Wording, ...]) -> tuple[Wording, ...]:

@@ -39,6 +39,41 @@ def test_price_fingerprint_and_every_phase_are_in_it(text: str) -> None:
         assert format_money(phase.price, estimate.currency) in text
 
 
+def test_it_runs_in_the_order_a_client_reads_it_and_the_figures_come_after_the_signature(text: str) -> None:
+    heads = (
+        "Proposal for",
+        "What you get",
+        "The walls",
+        "By night",
+        "Payment stages",
+        "The days",
+        "What the price includes",
+        "What the price does not include",
+        "Please note before you sign",
+        "Care through the year",
+        "Terms",
+        "Sign-off",
+        "Appendix: figures and assumptions",
+        "Tasks and their days",
+        "What we took as given",
+    )
+    places = [text.index(f"{head}\n" if head != "Proposal for" else head) for head in heads]
+    assert places == sorted(places)
+    assert text.index("Name, signature, date") < places[-3]
+
+
+def test_what_is_equal_is_told_once_and_every_figure_stays_in_the_appendix(text: str) -> None:
+    before, _, after = text.partition("Appendix: figures and assumptions")
+    whole = demo.answer()
+    assert "step-1 … step-6" in " ".join(before.split())
+    assert "MPa" not in before
+    said = (*whole.takeoff.findings, *whole.takeoff.assumptions, *whole.days.assumptions)
+    for one in said:
+        assert squeezed(one.text) in squeezed(after), one.code
+    for planned in whole.days.tasks:
+        assert squeezed(planned.task.name) in squeezed(after)
+
+
 def test_payment_stages_parties_and_sign_off_are_in_it(text: str) -> None:
     inputs = demo.proposal_inputs()
     for stage in inputs.revision.stages:

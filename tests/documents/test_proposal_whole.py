@@ -80,8 +80,8 @@ def test_it_is_small_and_the_same_each_time(french: bytes) -> None:
 
 
 def test_every_fixed_text_of_the_proposal_has_its_translation() -> None:
-    template = (TEMPLATES / "documents" / "proposal.html").read_text(encoding="utf-8")
-    fixed = set(re.findall(r'_\("([^"]+)"\)', template))
+    templates = (TEMPLATES / "documents").glob("proposal*.html")
+    fixed = set(re.findall(r'_\("([^"]+)"\)', "".join(one.read_text(encoding="utf-8") for one in templates)))
     assert len(fixed) > 50
     for file in FOLDER.glob("*.po"):
         say = words_of(file.stem)  # type: ignore[arg-type]
