@@ -1,8 +1,7 @@
 """After the client has signed: copies to both, the firm's own signature, and what the client looked at."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
-from app.actions.cancel import last_days
 from app.actions.clock import day_at
 from app.actions.database import Database
 from app.actions.door import open_link
@@ -129,17 +128,6 @@ def was_copy_sent(db: Database, cookie: str, now: datetime) -> bool:
     with db.read() as session:
         opening = open_link(session, cookie, now)
         return any(what == signed.COPY_SENT for _, what in links.events(session, opening.link.id))
-
-
-def signed_today(db: Database, cookie: str, now: datetime) -> tuple[tuple[date, date], ...]:
-    """Give today and the last day to cancel, were it signed now; nothing where that does not tell."""
-    with db.read() as session:
-        opening = open_link(session, cookie, now)
-        _, inputs = _card(session, opening.link.revision_id, now)
-    rule = inputs.clock
-    if rule is None or rule.starts_when not in ("signed", "information given"):
-        return ()
-    return last_days(rule, (day_at(now, inputs.time_zone),))
 
 
 def receipt_of_cancelling(db: Database, cookie: str, now: datetime) -> tuple[str, ...]:

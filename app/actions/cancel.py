@@ -41,6 +41,14 @@ def last_days(rule: WithdrawalRule | None, signed_on: tuple[date, ...]) -> tuple
     return tuple((on, last_day(rule, on, holidays_of(rule, on))) for on in signed_on)
 
 
+def if_signed_on(inputs: FrozenInputs, on: date) -> tuple[tuple[date, date], ...]:
+    """Give a day and the last one to cancel, were it signed then; nothing where that does not tell."""
+    rule = inputs.clock
+    if rule is None or rule.starts_when not in ("signed", "information given"):
+        return ()
+    return last_days(rule, (on,))
+
+
 def clock_of(
     session: Session,
     card: RevisionCard,

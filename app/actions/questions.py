@@ -8,7 +8,6 @@ from app.actions.errors import Refused
 from app.actions.never_kept import refuse_numbers
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
-from app.actions.tokens import token_hash
 from app.store import audit, jobs, links, questions
 from app.store.questions import Said
 
@@ -39,12 +38,6 @@ def answer(db: Database, staff: StaffMember, job_id: int, text: str, now: dateti
         found(jobs.find_job(session, job_id), job_id)
         questions.add_question(session, job_id, None, staff.name, words, now)
         audit.note(session, now, staff.name, f"answered: {words[:200]}", subject(job_id))
-
-
-def said_to(db: Database, cookie: str) -> tuple[Said, ...]:
-    """All that was asked and answered about the job of a link that is open, in order."""
-    with db.read() as session:
-        return questions.list_for_cookie(session, token_hash(cookie))
 
 
 def said_about(db: Database, job_id: int) -> tuple[Said, ...]:

@@ -25,6 +25,7 @@ from app.job.job import Job
 from app.pricing.job_pricing import NOTHING_SET, Detail, JobPricing
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
+from app.store.questions import Said
 from app.store.records import (
     ApiKey,
     AuditEntry,
@@ -231,6 +232,9 @@ class OfferView:
     parts: tuple[tuple[str, str], ...] = ()
     walls: tuple[tuple[str, str], ...] = ()
     typed: frozenset[str] = frozenset()  # names in the plan, which are nobody's words but the office's
+    said: tuple[Said, ...] = ()
+    needs_code: bool = False
+    cancel_by: tuple[tuple[date, date], ...] = ()  # signed on this day, may cancel until that one
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,12 @@ def has_shop(db: Database) -> bool:
         return shop_store.has_shop(session)
 
 
+def name_of_firm(db: Database) -> str:
+    """The firm's name alone, which stands on every page; empty until it is entered."""
+    with db.read() as session:
+        return shop_store.name_of_firm(session)
+
+
 def open_shop(
     db: Database, staff: StaffMember, firm: Party, rules: PriceRules, region: str, now: datetime
 ) -> None:

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from app.actions.brake import count_guess, refuse_guessers
-from app.actions.cancel import clock_of
+from app.actions.cancel import clock_of, if_signed_on
 from app.actions.clock import day_at
 from app.actions.database import Database
 from app.actions.door import open_link, open_or_closed
@@ -27,7 +27,7 @@ from app.pricing.job_pricing import Option
 from app.pricing.money import share_out
 from app.pricing.options import is_possible
 from app.pricing.records import Estimate
-from app.store import audit, jobs, links, offers, signed
+from app.store import audit, jobs, links, mail, offers, questions, signed
 from app.store.job_pricing import add_pricing, read_pricing
 from app.store.links import Opening
 from app.store.sessions import Session
@@ -315,6 +315,9 @@ def _view(session: Session, read: _Reading) -> OfferView:
         parts=results.parts,
         walls=results.walls,
         typed=_names_in(inputs.job),
+        said=questions.list_questions(session, card.job_id),
+        needs_code=mail.read_server(session) is not None,
+        cancel_by=if_signed_on(inputs, read.today),
     )
 
 

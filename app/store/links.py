@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from datetime import datetime
 from hmac import compare_digest
-from typing import Literal
+from typing import Any, Literal
 
-from sqlalchemy import delete, func, select
+from sqlalchemy import Select, bindparam, delete, func, select
 from sqlalchemy.orm import Session, aliased
 
 from app.store.models import (
@@ -14,6 +14,8 @@ from app.store.models import (
     LinkEventRow,
     LinkRow,
     LinkSessionRow,
+    MailRow,
+    QuestionRow,
     RevisionRow,
     SignCodeRow,
     SignOffRow,
@@ -58,10 +60,12 @@ class Stamp:
     counter_sign_id: int | None
     cancellation_id: int | None
     copy_at: datetime | None
+    last_said_id: int | None
+    mail_host: str | None
 
 
-def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
-    """Give the stamp of a browser's cookie, in one question; None when it opens nothing."""
+def _stamp_question() -> Select[Any]:
+    """Make the question for a stamp: once, since making it takes longer than asking it."""
     newest = select(func.max(_Other.number)).where(_Other.job_id == RevisionRow.job_id).scalar_subquery()
     signed = select(func.max(SignOffRow.id)).where(SignOffRow.revision_id == RevisionRow.id).scalar_subquery()
     counter = (
@@ -80,7 +84,12 @@ def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
         .where(LinkEventRow.link_id == LinkRow.id, LinkEventRow.what.in_((COPY_SENT, PDF_FETCHED)))
         .scalar_subquery()
     )
-    query = (
+    # What is said is added to and never changed.
+    last_said = (
+        select(func.max(QuestionRow.id)).where(QuestionRow.job_id == RevisionRow.job_id).scalar_subquery()
+    )
+    mail_host = select(MailRow.host).where(MailRow.id == 1).scalar_subquery()
+    return (
         select(
             LinkRow.revoked_at,
             LinkRow.expires_at,
@@ -93,12 +102,21 @@ def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
             counter,
             cancelled,
             copy_at,
+            last_said,
+            mail_host,
         )
         .join(LinkRow, LinkRow.id == LinkSessionRow.link_id)
         .join(RevisionRow, RevisionRow.id == LinkRow.revision_id)
-        .where(LinkSessionRow.cookie_hash == cookie_hash)
+        .where(LinkSessionRow.cookie_hash == bindparam("cookie_hash"))
     )
-    row = session.execute(query).one_or_none()
+
+
+_STAMP = _stamp_question()
+
+
+def stamp_of(session: Session, cookie_hash: str) -> Stamp | None:
+    """Give the stamp of a browser's cookie, in one question; None when it opens nothing."""
+    row = session.execute(_STAMP, {"cookie_hash": cookie_hash}).one_or_none()
     return Stamp(cookie_hash, *row) if row is not None else None
 
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.store.models import LinkRow, LinkSessionRow, QuestionRow, RevisionRow
+from app.store.models import QuestionRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,19 +34,6 @@ def add_question(
 def list_questions(session: Session, job_id: int) -> tuple[Said, ...]:
     """Give all that was said about a job, in order."""
     query = select(QuestionRow).where(QuestionRow.job_id == job_id).order_by(QuestionRow.id)
-    return tuple(Said(row.at, row.who, row.is_client, row.text) for row in session.scalars(query))
-
-
-def list_for_cookie(session: Session, cookie_hash: str) -> tuple[Said, ...]:
-    """Give all that was said about the job that a browser's cookie opens, in order."""
-    query = (
-        select(QuestionRow)
-        .join(RevisionRow, RevisionRow.job_id == QuestionRow.job_id)
-        .join(LinkRow, LinkRow.revision_id == RevisionRow.id)
-        .join(LinkSessionRow, LinkSessionRow.link_id == LinkRow.id)
-        .where(LinkSessionRow.cookie_hash == cookie_hash)
-        .order_by(QuestionRow.id)
-    )
     return tuple(Said(row.at, row.who, row.is_client, row.text) for row in session.scalars(query))
 
 

@@ -24,6 +24,11 @@ def has_shop(session: Session) -> bool:
     return session.get(ShopRow, 1) is not None
 
 
+def name_of_firm(session: Session) -> str:
+    """Give the firm's name; empty until it is entered."""
+    return session.scalar(select(ShopRow.name).where(ShopRow.id == 1)) or ""
+
+
 def version(session: Session, *, for_change: bool = False) -> int:
     """Give the version of the firm-wide settings; locked when they are to be changed."""
     return session.get_one(ShopRow, 1, with_for_update=for_change).version

@@ -1,25 +1,27 @@
 """The client's side: the link, the offer, the signature last, and the page of thanks."""
 
 import json
+from functools import lru_cache
 from http import HTTPStatus
 
 from fastapi import APIRouter, Response
 from fastapi.responses import PlainTextResponse
+from markupsafe import Markup
 
 from app.actions.after_signing import (
     certificate_through,
     receipt_of_cancelling,
     saw,
     signed_copies,
-    signed_today,
     was_copy_sent,
 )
 from app.actions.cancel import cancel
 from app.actions.errors import LinkClosed, Refused
-from app.actions.questions import ask, said_to
+from app.actions.questions import ask
 from app.actions.records import OfferView
 from app.actions.sign import consent_to_records, decline, exchange, offer_for, offer_pdf, sign
 from app.actions.sign_code import give_code, needs_code, send_code
+from app.agreement.terms import Language
 from app.documents.proposal import particulars_of
 from app.documents.words import drawing_in, event_of, words_of
 from app.web.drawings import on_page
@@ -209,7 +211,8 @@ def show_thanks(door: AtDoor) -> Response:
     if offer.sign_off is None and offer.declined_at is None:
         return go("/offer")
     title = words_of(offer.terms.language)("Received" if offer.cancelled else "Thank you")
-    return render(door.request, "pages/thanks.html", _sheet(door, offer, title))
+    sheet = _sheet(offer, title, copy_sent=was_copy_sent(door.db, _cookie(door), door.now))
+    return render(door.request, "pages/thanks.html", sheet)
 
 
 def _cookie(door: Door) -> str:
@@ -232,7 +235,7 @@ def _page(door: Door, offer: OfferView, faults: tuple[Fault, ...] = (), name: st
     response = render(
         door.request,
         "pages/offer.html",
-        _sheet(door, offer, offer.job_title, faults, name),
+        _sheet(offer, offer.job_title, faults, name),
         422 if faults else 200,
     )
     response.headers["hx-push-url"] = "false"
@@ -264,29 +267,39 @@ def _frame(offer: OfferView, title: str, faults: tuple[Fault, ...]) -> Frame:
     )
 
 
+@lru_cache(maxsize=64)
+def _drawn(drawings: tuple[tuple[str, str], ...], language: Language) -> tuple[Markup, ...]:
+    """Drawings fit to stand in a page together, each given with the mark of its ids."""
+    return tuple(on_page(drawing_in(svg, language), mark) for mark, svg in drawings)
+
+
 def _sheet(
-    door: Door, offer: OfferView, title: str, faults: tuple[Fault, ...] = (), name: str = ""
+    offer: OfferView,
+    title: str,
+    faults: tuple[Fault, ...] = (),
+    name: str = "",
+    *,
+    copy_sent: bool = False,
 ) -> OfferSheet:
     language = offer.terms.language
+    walls = tuple((f"wall-{place}", svg) for place, (_, svg) in enumerate(offer.walls))
+    plan, *elevations = _drawn((("plan", offer.plan_svg), *walls), language)
     say = words_of(language)
     faults = tuple(Fault(say(fault.text), fault.field_id) for fault in faults)
     return OfferSheet(
         frame=_frame(offer, title, faults),
         offer=offer,
-        svg=on_page(drawing_in(offer.plan_svg, language), "plan"),
+        svg=plan,
         wording={part.code: (part.title, paragraphs_of(part)) for part in offer.wording},
         rest=tuple(part.code for part in offer.wording if part.code not in _PLACED),
         reference=_reference(offer),
         name=name,
         faults=faults,
-        said=said_to(door.db, _cookie(door)),
-        needs_code=needs_code(door.db),
-        walls=tuple(
-            (name, on_page(drawing_in(svg, language), f"wall-{place}"))
-            for place, (name, svg) in enumerate(offer.walls)
-        ),
+        said=offer.said,
+        needs_code=offer.needs_code,
+        walls=tuple((wall, svg) for (wall, _), svg in zip(offer.walls, elevations, strict=True)),
         particulars=particulars_of(offer.terms),
-        cancel_by=signed_today(door.db, _cookie(door), door.now),
+        cancel_by=offer.cancel_by,
         typed=offer.typed,
-        copy_sent=was_copy_sent(door.db, _cookie(door), door.now),
+        copy_sent=copy_sent,
     )

@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from http import HTTPStatus
 from typing import Any, Literal
 
@@ -19,25 +20,33 @@ from app.web.security import keep_visit
 from app.web.visit import TOKEN_FIELD, form_token
 
 _LOCALE = "en"
+# A page says the same figures and days over and over, and the next page says them again. Kept by type, so
+# that a float never stands for a sum of money; two equal values of one type are written alike.
+_kept = lru_cache(maxsize=4096, typed=True)
 
 
+@_kept
 def money(amount: Decimal, currency: str) -> str:
     """An amount as printed, to the cent."""
-    return format_currency(amount, currency, locale=_LOCALE).replace("-", "−")
+    return format_currency(amount or abs(amount), currency, locale=_LOCALE).replace("-", "−")
 
 
+@_kept
 def num(value: float | Decimal, digits: int = 1) -> str:
     """A number with thousands parted, at most so many decimals, none of them a useless zero."""
     shape = "#,##0." + "#" * digits
-    rounded = (
+    rounded: float | Decimal = (
         value.quantize(Decimal(1).scaleb(-digits)) if isinstance(value, Decimal) else round(value, digits)
     )
+    if not rounded:
+        rounded = 0.0  # nothing is no less than nothing
     return format_decimal(rounded, format=shape, locale=_LOCALE).replace("-", "−")
 
 
+@_kept
 def cents(value: Decimal) -> str:
     """A sum in a table whose head names the currency: always two decimals."""
-    return format_decimal(value, format="#,##0.00", locale=_LOCALE).replace("-", "−")
+    return format_decimal(value or abs(value), format="#,##0.00", locale=_LOCALE).replace("-", "−")
 
 
 def amount(value: float, unit: str, system: str) -> str:
@@ -56,15 +65,21 @@ def day(value: date | datetime | None) -> str:
     """A day as said: Wed 25 Nov 2026."""
     if value is None:
         return "–"
-    on = value.astimezone().date() if isinstance(value, datetime) else value
+    return _day(value.astimezone().date() if isinstance(value, datetime) else value)
+
+
+@_kept
+def _day(on: date) -> str:
     return format_date(on, "EEE d MMM y", locale=_LOCALE)
 
 
+@_kept
 def short_day(value: date) -> str:
     """A day in a narrow column: Wed 25."""
     return format_date(value, "EEE d", locale=_LOCALE)
 
 
+@_kept
 def month(value: date) -> str:
     """A month over its days: Nov 2026."""
     return format_date(value, "MMM y", locale=_LOCALE)

@@ -61,7 +61,9 @@ from app.web import (
 from app.web.rights import permitted
 from app.web.visit import checked
 
+# Addresses are tried in this order: first the page that clients read, on phones.
 _ROOMS = (
+    client_link,
     sign_in,
     account,
     week,
@@ -105,7 +107,6 @@ _ROOMS = (
     work_rules,
     feeds,
     specimen,
-    client_link,
     client_changes,
     openapi,
     api,

@@ -5,9 +5,8 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from app.actions.offer import revisions
-from app.actions.price import shop
 from app.actions.records import JobSheet, RevisionCard
-from app.actions.shop import has_shop
+from app.actions.shop import has_shop, name_of_firm
 from app.agreement.terms import Language
 from app.documents.words import day_of, figures_in, filled, instant_of, money_of, words_of
 from app.web.rights import may
@@ -151,7 +150,7 @@ def said(desk: Desk) -> str:
 
 def firm_name(desk: Desk) -> str:
     """The firm as it calls itself, or the product's name until it is entered."""
-    return shop(desk.db).firm.name if has_shop(desk.db) else "Upstand"
+    return name_of_firm(desk.db) or "Upstand"
 
 
 def desk_frame(desk: Desk, title: str, *, at: str, is_wrong: bool = False) -> Frame:

@@ -15,7 +15,6 @@ from app.actions.after_signing import (
     saw,
     send_copies,
     signed_copies,
-    signed_today,
 )
 from app.actions.backup import check
 from app.actions.cancel import cancel
@@ -107,7 +106,7 @@ def test_a_page_without_a_clock_takes_no_notice(
     card = offer(db, owner, job_id, NOW, printer)
     cookie = exchange(db, make_link(db, owner, card.id, 14, NOW), NOW)
     signed(db, cookie)
-    assert signed_today(db, cookie, NOW) == ()
+    assert offer_for(db, cookie, NOW).cancel_by == ()
     with pytest.raises(Refused, match="takes no notice"):
         cancel(db, cookie, "Ines", "", NOW, "x", "y")
 

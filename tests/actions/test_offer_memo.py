@@ -8,9 +8,13 @@ import pytest
 from app.actions import offer_memo
 from app.actions.database import Database
 from app.actions.errors import LinkClosed
+from app.actions.mail import MailServer, save_mail_server
 from app.actions.offer import links, make_link, offer, revoke_link
+from app.actions.questions import answer, ask
 from app.actions.records import StaffMember
+from app.actions.shop import save_law, shop
 from app.actions.sign import decline, exchange, offer_for, sign
+from app.actions.sign_code import needs_code
 from tests.actions.conftest import NOW, Printer
 
 
@@ -35,6 +39,34 @@ def test_a_signature_shows_at_once(db: Database, cookie: str) -> None:
 def test_a_refusal_shows_at_once(db: Database, cookie: str) -> None:
     decline(db, cookie, "too dear", NOW)
     assert offer_for(db, cookie, NOW).declined_at == NOW
+
+
+def test_what_is_asked_and_answered_shows_at_once(
+    db: Database, owner: StaffMember, job_id: int, cookie: str
+) -> None:
+    ask(db, cookie, "Ines", "Which stone is it?", NOW)
+    assert [one.text for one in offer_for(db, cookie, NOW).said] == ["Which stone is it?"]
+    answer(db, owner, job_id, "The grey one.", NOW)
+    assert [one.text for one in offer_for(db, cookie, NOW).said] == ["Which stone is it?", "The grey one."]
+
+
+def test_a_code_is_wanted_as_soon_as_mail_is_set_up_and_no_longer(
+    db: Database, owner: StaffMember, cookie: str
+) -> None:
+    for host in ("mail.example.org", "", "post.example.org"):
+        save_mail_server(db, owner, MailServer(host, 587, "starttls", "", "office@example.org"))
+        assert offer_for(db, cookie, NOW).needs_code == needs_code(db) == bool(host)
+
+
+def test_the_last_day_to_cancel_follows_the_day_of_looking(
+    db: Database, owner: StaffMember, job_id: int, printer: Printer
+) -> None:
+    save_law(db, owner, shop(db).version, "us-federal", "", NOW)
+    card = offer(db, owner, job_id, NOW, printer)
+    opened = exchange(db, make_link(db, owner, card.id, 14, NOW), NOW)
+    seen = [offer_for(db, opened, NOW + timedelta(days=days)).cancel_by for days in (0, 0, 1)]
+    assert seen[0] == seen[1] != seen[2]
+    assert seen[2][0][0] - seen[0][0][0] == timedelta(days=1)
 
 
 def _revoke(db: Database, owner: StaffMember, job_id: int, _printer: Printer) -> None:
