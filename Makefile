@@ -4,7 +4,7 @@ PORT ?= 8080
 BIN := .venv/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet install
 
-.PHONY: run test packages lint types contracts templates unit browser bench audit parts format lock clean
+.PHONY: run test packages lint types contracts templates unit browser tour bench audit parts format lock clean
 
 run: .venv/runtime-ready ; .ci/system-packages pdf && UPSTAND_DEMO=1 $(BIN)/upstand serve --port $(PORT)
 test: .venv/dev-ready packages lint types contracts templates unit browser
@@ -15,6 +15,8 @@ contracts: .venv/dev-ready ; $(BIN)/lint-imports
 templates: .venv/dev-ready ; $(BIN)/djlint templates --lint --quiet
 unit: .venv/dev-ready ; $(BIN)/pytest -q -n auto --dist loadgroup --ignore=tests/browser
 browser: .venv/dev-ready ; $(BIN)/pytest -q tests/browser
+# The pictures of the readme.
+tour: .venv/dev-ready packages ; $(BIN)/python -m tests.browser.tour
 bench: .venv/dev-ready ; $(BIN)/python -m tests.bench
 # Asks the net whether a pinned package has a known hole; nothing is installed for it.
 audit: .venv/dev-ready ; $(BIN)/pip-audit --disable-pip --require-hashes -r requirements.txt
