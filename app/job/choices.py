@@ -294,6 +294,12 @@ class Limits(Record):
         "IRC R312.1.1 and IBC §1015.2 (the latter from memory): drop of more than 30 in (762 mm) within "
         "36 in of the edge"
     )
+    greatest_riser_mm: PositiveMm = 196.85
+    least_tread_mm: PositiveMm = 254.0  # from riser to riser
+    steps_source: Text = (
+        "IRC R311.7 (from memory): risers of 7¾ in (196.85 mm) at most and alike, treads of 10 in (254 mm) "
+        "at least, a handrail from four risers on"
+    )
     point_load_kn: Kn | None = None  # on one sleeper at its worst place; None: not looked at
     point_load_source: Text = ""
     least_free_height_mm: NonNegativeMm = 10.0  # for water under the sleepers

@@ -156,6 +156,8 @@ class Wind(Record):
     topographic_factor: Annotated[float, Field(ge=1, le=5)] = 1.0
     directionality_factor: Annotated[float, Field(gt=0, le=1)] = 0.85
     ground_elevation_factor: Annotated[float, Field(gt=0.5, le=1)] = 1.0  # Ke; not used by ASCE 7-10
+    # Kz at the roof's height, as the source has it; None: by the edition's formula.
+    height_factor: Annotated[float, Field(ge=0.4, le=2.5)] | None = None
     source: Text
 
 

@@ -6,12 +6,10 @@ from app.job.plan import Steps
 from app.job.spoken import Spoken
 from app.takeoff.layout.records import BedLayout, BoxLayout
 from app.takeoff.layout.steps import flight_of
-from app.takeoff.roof.level import STEP_ELSEWHERE_MM
 from app.takeoff.roof.records import RoofReading
 
-# IRC R311.7.5.2 (10 in) and R311.7.8 (a handrail from four risers on), from memory.
-LEAST_GOING_MM, RISERS_WITH_RAIL = 254.0, 4
-STEP_SOURCE = "IRC R311.7 (riser 7¾ in, tread 10 in, handrail from four risers on; from memory)"
+# IRC R311.7.8 (a handrail from four risers on), from memory; the job's source of steps names it.
+RISERS_WITH_RAIL = 4
 
 
 def built_findings(
@@ -62,7 +60,8 @@ def _lid_finding(box: BoxLayout) -> Finding:
 
 def _step_findings(job: Job, steps: Steps, roof: RoofReading, say: Spoken) -> list[Finding]:
     """Hold steps against the usual measures, for the local office to confirm."""
-    flight = flight_of(steps, roof)
+    limits = job.choices.limits
+    flight = flight_of(steps, roof, limits.greatest_riser_mm)
     if flight.risers == 0:
         return [
             Finding(
@@ -82,13 +81,12 @@ def _step_findings(job: Job, steps: Steps, roof: RoofReading, say: Spoken) -> li
         f"{'s' if flight.risers > 1 else ''} of {say.length(flight.riser_mm)}."
     )
     asks = []
-    if flight.risers > 1 and steps.going_mm < LEAST_GOING_MM - 0.05:
-        asks.append(
-            f"Its treads are {say.length(steps.going_mm)} deep, less than {say.length(LEAST_GOING_MM)}."
-        )
+    least_mm = limits.least_tread_mm
+    if flight.risers > 1 and steps.going_mm < least_mm - 0.05:
+        asks.append(f"Its treads are {say.length(steps.going_mm)} deep, less than {say.length(least_mm)}.")
     if flight.risers >= RISERS_WITH_RAIL:
         asks.append("From four risers on a handrail is usually asked for.")
-    drop_mm = job.choices.limits.guard_drop_mm
+    drop_mm = limits.guard_drop_mm
     if flight.rise_mm > drop_mm:
         asks.append(
             f"Its open sides fall {say.length(flight.rise_mm)}, more than {say.length(drop_mm)}: a guard is "
@@ -102,9 +100,9 @@ def _step_findings(job: Job, steps: Steps, roof: RoofReading, say: Spoken) -> li
             place=steps.id,
             text=" ".join((words, *asks, ending)),
             value=round(flight.riser_mm, 1),
-            limit=STEP_ELSEWHERE_MM,
+            limit=limits.greatest_riser_mm,
             unit="mm",
-            source=STEP_SOURCE,
+            source=limits.steps_source or "No source is written beside the limits of steps",
             at_mm=(steps.x_mm, steps.y_mm),
         )
     ]

@@ -21,7 +21,6 @@ from app.takeoff.layout.faces import clad_face, face_courses
 from app.takeoff.layout.outlines import Frame
 from app.takeoff.layout.pieces import Cuts, Place, drop_slivers, make_pieces
 from app.takeoff.layout.records import BoxLayout, Piece
-from app.takeoff.roof.level import STEP_ELSEWHERE_MM
 from app.takeoff.roof.records import RoofReading
 
 # Stringers at most this far apart under the treads. Common practice, no source.
@@ -50,7 +49,7 @@ class Flight:
     run_mm: float
 
 
-def divide_rise(rise_mm: float, going_mm: float, greatest_mm: float = STEP_ELSEWHERE_MM) -> Flight:
+def divide_rise(rise_mm: float, going_mm: float, greatest_mm: float) -> Flight:
     """Give the fewest equal risers that none is higher than it may be.
 
     Parameters
@@ -69,12 +68,13 @@ def divide_rise(rise_mm: float, going_mm: float, greatest_mm: float = STEP_ELSEW
 
     Examples
     --------
-    >>> divide_rise(450.0, 280.0).risers, divide_rise(450.0, 280.0).riser_mm, divide_rise(450.0, 280.0).run_mm
+    >>> flight = divide_rise(450.0, 280.0, 196.85)
+    >>> flight.risers, flight.riser_mm, flight.run_mm
     (3, 150.0, 560.0)
 
     References
     ----------
-    IRC R311.7.5.1 (7¾ in at most; all alike within 3/8 in), from memory.
+    Counting; the greatest riser is the job's own, with its source.
     """
     if rise_mm <= 0.0:
         return Flight(rise_mm, 0, 0.0, 0.0)
@@ -82,7 +82,7 @@ def divide_rise(rise_mm: float, going_mm: float, greatest_mm: float = STEP_ELSEW
     return Flight(rise_mm, risers, rise_mm / risers, (risers - 1) * going_mm)
 
 
-def flight_of(steps: Steps, roof: RoofReading) -> Flight:
+def flight_of(steps: Steps, roof: RoofReading, greatest_mm: float) -> Flight:
     """Give the flight of steps between the two floors as they lie.
 
     Parameters
@@ -91,6 +91,8 @@ def flight_of(steps: Steps, roof: RoofReading) -> Flight:
         As drawn.
     roof : RoofReading
         Levels of the fields, and the membrane.
+    greatest_mm : float
+        Greatest riser. [mm]
 
     Returns
     -------
@@ -103,12 +105,12 @@ def flight_of(steps: Steps, roof: RoofReading) -> Flight:
     """
     top_mm = roof.level_of(steps.upper)
     if steps.lower is not None:
-        return divide_rise(top_mm - roof.level_of(steps.lower), steps.going_mm)
+        return divide_rise(top_mm - roof.level_of(steps.lower), steps.going_mm, greatest_mm)
     way = math.radians(steps.angle_deg)
-    flight = divide_rise(top_mm - roof.height_mm(steps.x_mm, steps.y_mm), steps.going_mm)
+    flight = divide_rise(top_mm - roof.height_mm(steps.x_mm, steps.y_mm), steps.going_mm, greatest_mm)
     foot_x = steps.x_mm + math.cos(way) * flight.run_mm
     foot_y = steps.y_mm + math.sin(way) * flight.run_mm
-    return divide_rise(top_mm - roof.height_mm(foot_x, foot_y), steps.going_mm)
+    return divide_rise(top_mm - roof.height_mm(foot_x, foot_y), steps.going_mm, greatest_mm)
 
 
 def stringer_lines(steps: Steps) -> int:
@@ -154,7 +156,7 @@ def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, t
     Definition; the frame is common practice, no source.
     """
     board, rule = box_board(steps.board, job)
-    flight = flight_of(steps, roof)
+    flight = flight_of(steps, roof, job.choices.limits.greatest_riser_mm)
     section = next(section for section in job.choices.sections if section.id == steps.frame)
     way = math.radians(steps.angle_deg)
     down, side = (math.cos(way), math.sin(way)), (math.sin(way), -math.cos(way))

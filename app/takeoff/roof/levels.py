@@ -9,7 +9,7 @@ from app.job.findings import Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.takeoff.roof.footprints import field_polygon
-from app.takeoff.roof.level import STEP_ELSEWHERE_MM, build_up_mm, highest_point
+from app.takeoff.roof.level import build_up_mm, highest_point
 from app.takeoff.roof.records import FieldLevel, LevelStep, LevelWindow
 from app.takeoff.roof.surface import Surface
 
@@ -18,7 +18,7 @@ SIDE_BY_SIDE_MM = 60.0
 SHORTEST_MM = 100.0
 # A step lower than this is not seen and trips people; lower than the other it is a joint, not a step.
 LEAST_STEP_MM, LEVEL_WITHIN_MM = 100.0, 6.0
-RISER_SOURCE = "IRC R311.7.5.1 (7¾ in, from memory); a step too low to be seen is common practice, no source"
+LOW_SOURCE = "a step too low to be seen is common practice, no source"
 
 
 def field_levels(job: Job, surface: Surface, window: LevelWindow) -> tuple[FieldLevel, ...]:
@@ -107,13 +107,13 @@ def level_step_findings(job: Job, steps: tuple[LevelStep, ...]) -> tuple[Finding
 
     References
     ----------
-    IRC R311.7.5.1 and R312.1.1; the step too low to be seen is common practice, no source.
+    The job's limits of steps and IRC R312.1.1; the step too low to be seen is common practice, no source.
     """
     say, limits = Spoken(job.units), job.choices.limits
     bridged = {frozenset((drawn.upper, drawn.lower)) for drawn in job.plan.steps}
     found = []
     for step in steps:
-        risers = max(1, math.ceil((step.height_mm - 0.05) / STEP_ELSEWHERE_MM))
+        risers = max(1, math.ceil((step.height_mm - 0.05) / limits.greatest_riser_mm))
         is_bridged = frozenset((step.upper, step.lower)) in bridged
         words = (
             f"{step.upper} lies {say.length(step.height_mm)} above {step.lower} along "
@@ -137,9 +137,9 @@ def level_step_findings(job: Job, steps: tuple[LevelStep, ...]) -> tuple[Finding
                 place=step.upper,
                 text=words,
                 value=round(step.height_mm, 1),
-                limit=STEP_ELSEWHERE_MM,
+                limit=limits.greatest_riser_mm,
                 unit="mm",
-                source=RISER_SOURCE,
+                source=f"{limits.steps_source}; {LOW_SOURCE}",
                 at_mm=(step.x_mm, step.y_mm),
             )
         )

@@ -7,7 +7,6 @@ from app.job.spoken import Spoken
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import LONGEST_LID_MM
 from app.takeoff.layout.steps import stringer_lines
-from app.takeoff.roof.level import STEP_ELSEWHERE_MM
 from app.takeoff.totals.measured import listed, named, number, quantity, said, sum_of
 from app.takeoff.totals.records import Quantity
 
@@ -61,7 +60,7 @@ def finish_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             "",
             [(box.box, float(box.risers)) for box in steps],
             f"rise ÷ greatest riser, rounded up: {number(sum(box.risers for box in steps))}",
-            (*risers, ("greatest riser", say.length(STEP_ELSEWHERE_MM))),
+            (*risers, ("greatest riser", say.length(job.choices.limits.greatest_riser_mm))),
         ),
         *quantity(
             "steps.treads",

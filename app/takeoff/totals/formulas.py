@@ -15,7 +15,7 @@ FORMULAS: Mapping[str, str] = {
     "deck.fascia": "lengths of the field edges that are seen, where a fascia is asked for",
     "steps.treads": "one fewer than the risers of each flight",
     "steps.stringers": "width ÷ 400 mm, rounded up, and one more, for each flight with treads",
-    "steps.risers": "rise ÷ greatest riser (196.85 mm), rounded up, for each flight",
+    "steps.risers": "rise ÷ greatest riser, rounded up, for each flight",
     "frame.sticks": "lengths of sleepers, rims, blocking and trimmers, summed",
     "frame.pads": "one pad at each support of each stick",
     "frame.pedestals": "one in place of each pad that would be taller than the plan allows",

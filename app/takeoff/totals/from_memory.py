@@ -4,6 +4,7 @@ from app.job.findings import Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.measure.show import format_quantity
+from app.takeoff.totals.weather import has_unread_height_factor
 
 UNREAD = "from memory"
 
@@ -35,6 +36,13 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
         unread.append(f"drop of {say.length(limits.guard_drop_mm)} that asks for a guard (limits)")
     if UNREAD in job.choices.masses.source:
         unread.append("masses of small goods (masses)")
+    if UNREAD in limits.steps_source and (job.plan.steps or _is_stepped(job)):
+        unread.append(
+            f"greatest riser {say.length(limits.greatest_riser_mm)} and least tread "
+            f"{say.length(limits.least_tread_mm)} of steps (limits)"
+        )
+    if job.survey.wind is not None and has_unread_height_factor(job.survey.wind):
+        unread.append("height factor of the wind by ASCE 7-22 (wind)")
     used = _boards_used(job)
     unread += [
         f"mass of {board.name or board.id}, "
@@ -78,6 +86,11 @@ def _others(job: Job) -> list[str]:
     if plan.level.tall_pads == "pedestal":
         sources += [(f"limit of {p.name or p.id} (pedestals)", p.limit_source) for p in choices.pedestals]
     return [words for words, source in sources if not source.strip() or UNREAD in source]
+
+
+def _is_stepped(job: Job) -> bool:
+    """Whether decks lie at levels of their own."""
+    return len({field.level_offset_mm for field in job.plan.deck_fields}) > 1
 
 
 def _boards_used(job: Job) -> set[str]:

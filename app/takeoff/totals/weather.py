@@ -96,7 +96,8 @@ def wind_pressure(wind: Wind) -> WeatherLoad:
     Notes
     -----
     q = 0.613 Kz Kzt Kd Ke V² in Pa with V in m/s. ASCE 7-10 has no Ke; ASCE 7-22 moves Kd from q to the
-    pressures. Kz = 2.01 (z/zg)^(2/α) with z at least 15 ft; in ASCE 7-22 2.41 and other zg.
+    pressures. Kz, unless given, = 2.01 (z/zg)^(2/α) with z at least 15 ft; in ASCE 7-22 2.41
+    and other zg.
 
     Examples
     --------
@@ -117,7 +118,8 @@ def wind_pressure(wind: Wind) -> WeatherLoad:
     is_22 = wind.edition == "ASCE 7-22"
     alpha, gradient_ft = (PROFILE_22 if is_22 else PROFILE)[wind.exposure]
     height_ft = max(LOWEST_FT, wind.roof_height_mm / MM_PER_FT)
-    height_factor = (2.41 if is_22 else 2.01) * math.pow(min(1.0, height_ft / gradient_ft), 2 / alpha)
+    by_formula = (2.41 if is_22 else 2.01) * math.pow(min(1.0, height_ft / gradient_ft), 2 / alpha)
+    height_factor = by_formula if wind.height_factor is None else wind.height_factor
     factors = [("Kz", height_factor), ("Kzt", wind.topographic_factor)]
     if not is_22:
         factors.append(("Kd", wind.directionality_factor))
@@ -128,6 +130,27 @@ def wind_pressure(wind: Wind) -> WeatherLoad:
     why = f"0.613 × {shown} × ({wind.wind_speed_m_s:g} m/s)², exposure {wind.exposure}"
     if is_22:
         why += "; Kd belongs to the pressures in this edition"
+    unread = " (Kz by constants from memory)" if has_unread_height_factor(wind) else ""
     return WeatherLoad(
-        "wind", pascal / 1000, why, f"{wind.edition} velocity pressure; wind speed: {wind.source}"
+        "wind", pascal / 1000, why, f"{wind.edition} velocity pressure{unread}; wind speed: {wind.source}"
     )
+
+
+def has_unread_height_factor(wind: Wind) -> bool:
+    """Tell whether the factor of height rests on constants that nobody has read in print.
+
+    Parameters
+    ----------
+    wind : Wind
+        Its edition, and the factor where it is given.
+
+    Returns
+    -------
+    is_unread : bool
+        Only the newest edition's; a factor that is given has the source of the wind.
+
+    References
+    ----------
+    ASCE 7-22 table 26.11-1, from memory.
+    """
+    return wind.edition == "ASCE 7-22" and wind.height_factor is None

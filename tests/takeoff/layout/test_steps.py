@@ -47,7 +47,7 @@ def role(layout: Layout, name: str) -> list[Piece]:
 @given(st.floats(1, 5000), st.floats(200, 400))
 @settings(max_examples=50, deadline=None)
 def test_risers_are_alike_and_the_fewest_that_are_not_too_high(rise: float, going: float) -> None:
-    divided = divide_rise(rise, going)
+    divided = divide_rise(rise, going, 196.85)
     assert divided.risers * divided.riser_mm == pytest.approx(rise)
     assert divided.riser_mm <= 196.85 + 0.06
     assert divided.risers == 1 or rise / (divided.risers - 1) > 196.85
@@ -174,3 +174,18 @@ def test_the_open_sides_of_high_steps_ask_for_a_guard(rise_mm: float, has_guard:
     assert said.grade == "check"
     assert "handrail" in said.text
     assert "local code decides" in said.text
+
+
+def test_the_local_codes_own_riser_and_tread_are_what_counts_and_are_named() -> None:
+    job = job_with(400.0, flight(going_mm=285))
+    limits = job.choices.limits.model_copy(
+        update={"greatest_riser_mm": 130.0, "least_tread_mm": 300.0, "steps_source": "letter of 3 May"}
+    )
+    strict = job.model_copy(update={"choices": job.choices.model_copy(update={"limits": limits})})
+    for one, risers, is_asked in ((job, 3, False), (strict, 4, True)):
+        layout = laid(one)
+        said = next(finding for finding in layout.findings if finding.code == "layout.steps")
+        assert next(box for box in layout.boxes if box.kind == "steps").risers == risers
+        assert said.limit == one.choices.limits.greatest_riser_mm
+        assert said.source == one.choices.limits.steps_source
+        assert ("less than 300 mm" in said.text) is is_asked

@@ -1,8 +1,12 @@
 import pytest
 
+from app.job.choices import Limits, Masses
 from app.job.job import Job
-from app.job.plan import StoneBed
+from app.job.plan import Steps, StoneBed
+from app.job.survey import Wind
+from app.takeoff.chain import take_off
 from app.takeoff.totals.from_memory import memory_findings
+from app.takeoff.totals.weather import wind_pressure
 from tests.builders import a_job, a_planter, a_survey, choices
 
 
@@ -67,3 +71,51 @@ def test_what_is_from_memory_is_written_in_the_jobs_own_units() -> None:
     job = with_limits().model_copy(update={"units": "imperial"})
     assert "guard height 3' 6\"" in told(job)
     assert "mm" not in told(job)
+
+
+def test_the_measures_of_steps_are_a_check_until_somebody_names_where_they_come_from() -> None:
+    flight = Steps(id="up", x_mm=3000, y_mm=200, width_mm=900, upper="deck", board="pine", frame="frame")
+    for limits, is_told in (({}, True), ({"steps_source": "building office, letter of 3 May"}, False)):
+        job = with_limits(**limits)
+        with_steps = job.model_copy(update={"plan": job.plan.model_copy(update={"steps": (flight,)})})
+        assert ("greatest riser 197 mm and least tread 254 mm of steps" in told(with_steps)) is is_told
+        assert "riser" not in told(job)  # nothing to step up
+
+
+@pytest.mark.parametrize(
+    ("edition", "given", "is_told"),
+    [("ASCE 7-16", None, False), ("ASCE 7-22", None, True), ("ASCE 7-22", 0.85, False)],
+)
+def test_the_height_factor_of_the_newest_edition_is_a_check_until_it_is_given(
+    edition: str, given: float | None, is_told: bool
+) -> None:
+    wind = Wind(
+        wind_speed_m_s=50,
+        exposure="C",
+        roof_height_mm=9000,
+        source="letter",
+        edition=edition,
+        height_factor=given,  # type: ignore[arg-type]
+    )
+    job = with_limits()
+    windy = job.model_copy(update={"survey": job.survey.model_copy(update={"wind": wind})})
+    assert ("height factor of the wind" in told(windy)) is is_told
+    assert ("from memory" in wind_pressure(wind).source) is is_told
+
+
+def test_a_job_as_it_starts_names_every_value_from_memory_that_it_uses() -> None:
+    flight = Steps(id="up", x_mm=3000, y_mm=200, width_mm=900, upper="deck", board="pine", frame="frame")
+    job = a_job(plan=a_job().plan.model_copy(update={"steps": (flight,)}))
+    (said,) = [found for found in take_off(job, {}).totals.findings if found.code == "totals.from-memory"]
+    assert said.grade == "check"
+    defaults = (Limits(), Masses())
+    unread = {
+        name.removesuffix("_source")
+        for record in defaults
+        for name in type(record).model_fields
+        if name.endswith("source") and "from memory" in getattr(record, name)
+    }
+    # Every default that is from memory, by its record: a new one must be told of too.
+    assert unread == {"guard_height", "guard_drop", "steps", "source"}
+    for words in ("guard height", "asks for a guard", "of steps", "masses of small goods"):
+        assert words in said.text
