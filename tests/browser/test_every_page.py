@@ -1,4 +1,4 @@
-"""Every page there is: no fault by day or by night, readable at 400 % zoom, nothing fetched from outside.
+"""Every page there is: valid, no fault by day or by night, readable at 400 % zoom, nothing fetched from outside.
 
 The pages are those of tests/web/routes.txt, so that a new page is looked at from its first day.
 """
@@ -6,6 +6,7 @@ The pages are those of tests/web/routes.txt, so that a new page is looked at fro
 import re
 from pathlib import Path
 
+import html5lib
 import pytest
 from playwright.sync_api import Browser, Page
 
@@ -67,6 +68,7 @@ def _look(page: Page, address: str) -> list[str]:
     assert answer is not None
     if answer.status != 200:
         return [f"{address}: {answer.status}"]
+    html5lib.HTMLParser(strict=True).parse(answer.text())
     wrong = faults(page)
     page.emulate_media(color_scheme="dark", reduced_motion="reduce")
     wrong += [f"by night: {fault}" for fault in faults(page, "color-contrast")]
