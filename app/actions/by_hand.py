@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import Refused
+from app.actions.extra_work import tasks_of_job
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
@@ -76,7 +77,7 @@ def task_edits(db: Database, job_id: int) -> tuple[KeptEdit, ...]:
 
 def edit_task(db: Database, staff: StaffMember, job_id: int, edit: TaskEdit, now: datetime) -> None:
     """Set a task by hand; Refused with the reason when it cannot be, or when no reason is given."""
-    own = [planned.task for planned in work_out(db, job_id, now.astimezone().date()).answer.days.tasks]
+    own = tasks_of_job(db, work_out(db, job_id, now.astimezone().date()))
     others = [kept.edit for kept in task_edits(db, job_id) if kept.edit.code != edit.code]
     fault = edit_fault(edited(own, others), edit)
     if fault:

@@ -1,10 +1,11 @@
 """Changes after signing: made from what differs or as typed, signed by the client on the same link."""
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from types import MappingProxyType
 from typing import Any
 
 from app.actions.changes import difference
@@ -20,6 +21,7 @@ from app.agreement.contract_sum import ChangeAmount, ContractSum, contract_sum
 from app.agreement.fingerprint import canonical_json
 from app.agreement.records import Party
 from app.documents.change_order import CONSENT, ChangeOrderInputs, change_order_pdf
+from app.pricing.records import PHASES
 from app.store import audit, change_orders, jobs, links, offers
 from app.store.day_records import ChangeOrder
 from app.store.links import Opening
@@ -111,16 +113,26 @@ def note_verbal_change(
     said: tuple[str, date],
     figures: tuple[Decimal, int],
     now: datetime,
+    phase: str = "",
 ) -> int:
-    """Note a change agreed by word: title and reason, who and when, price and days; flagged till signed."""
+    """Note a change agreed by word: title and reason, who and when, price and days; flagged till signed.
+
+    Its days lengthen the phase named, or are a task of their own.
+    """
     if not words[0].strip() or not said[0].strip():
         raise Refused("Give what is to change, and who said so.")
+    if phase and phase not in PHASES:
+        raise Refused(f"“{phase}” is no part of the work.")
+    if figures[1] < 0 and not phase:
+        raise Refused("Fewer days come off a part of the work: choose which.")
+    if abs(figures[1]) > 200:
+        raise Refused(f"{figures[1]} days cannot be; give at most 200.")
     view = changes_view(db, job_id, day_of(now))
     new = _blank(job_id, words[0].strip()[:200], words[1].strip()[:2000], now, staff.name)
     with db.write() as session:
         found(jobs.find_job(session, job_id, for_change=True), job_id)
         number = change_orders.next_number(session, job_id)
-        document = {"kind": "typed", "base_revision": view.difference.revision.number}
+        document = {"kind": "typed", "base_revision": view.difference.revision.number, "phase": phase}
         verbal = ChangeOrder(
             **{
                 **new,
@@ -152,7 +164,8 @@ def send_verbal_change(db: Database, staff: StaffMember, change_id: int, now: da
     view = changes_view(db, verbal.job_id, day_of(now))
     words = ("typed", verbal.title, verbal.reason, verbal.said_by, verbal.said_on)
     figures = (verbal.price_change, verbal.days_change)
-    made = _make(db, staff, verbal.job_id, words, figures, (view, ()), now)
+    carried = {"phase": verbal.document.get("phase", ""), "first_number": verbal.number}
+    made = _make(db, staff, verbal.job_id, words, figures, (view, ()), now, carried)
     with db.write() as session:
         change_orders.settle(session, change_id, "taken back", staff.name, {"made into": made}, now)
     return made
@@ -272,6 +285,7 @@ def _make(
     figures: tuple[Decimal, int],
     shown: tuple[ChangesView, tuple[Row, ...]],
     now: datetime,
+    carried: Mapping[str, object] = MappingProxyType({}),
 ) -> int:
     """Print, fingerprint and keep one change order."""
     kind, title, reason, said_by, said_on = words
@@ -320,6 +334,7 @@ def _make(
             "currency": view.currency,
             "document": {
                 "kind": kind,
+                **carried,
                 "base_revision": view.difference.revision.number,
                 "inputs": text,
                 **stands(view.difference),

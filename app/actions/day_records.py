@@ -14,6 +14,7 @@ from app.store.day_records import (
     PurchaseOrder,
     Receipt,
     SecretAddress,
+    SpokenChange,
 )
 
 __all__ = [
@@ -30,4 +31,5 @@ __all__ = [
     "PurchaseOrder",
     "Receipt",
     "SecretAddress",
+    "SpokenChange",
 ]

@@ -7,6 +7,7 @@ from app.actions.accepting import accept
 from app.actions.by_hand import edit_task, task_edits
 from app.actions.database import Database
 from app.actions.errors import Refused
+from app.actions.extra_work import tasks_of_job
 from app.actions.plans import PLANNED, held_plan, plan_view, planned_with
 from app.actions.records import StaffMember, WorkedOut
 from app.schedule.comparing import PlanChange, change_between
@@ -81,7 +82,7 @@ def set_and_accept(
 
 
 def _check(db: Database, worked: WorkedOut, edit: TaskEdit) -> None:
-    own = [planned.task for planned in worked.answer.days.tasks]
+    own = tasks_of_job(db, worked)
     others = [kept.edit for kept in task_edits(db, worked.sheet.id) if kept.edit.code != edit.code]
     fault = edit_fault(edited(own, others), replace(edit, reason="tried"))
     if fault:

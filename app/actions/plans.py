@@ -12,6 +12,7 @@ from pydantic import TypeAdapter
 from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.errors import Refused
+from app.actions.extra_work import tasks_with_changes
 from app.actions.records import JobCard, JobSheet, JobState, Shop, WorkedOut
 from app.actions.sheet import sheets_to_plan
 from app.actions.takeoff import calendar_of, firm_of, shop_of, work_out_sheet
@@ -162,8 +163,7 @@ def dated_all(
         placed.setdefault(task.job, []).append(task)
     found = []
     for one in worked:
-        own = with_notice([planned.task for planned in one.answer.days.tasks], gathered.rules)
-        tasks = edited(own, gathered.edits.get(one.sheet.id, ()))
+        tasks = edited(gathered.own[one.sheet.id], gathered.edits.get(one.sheet.id, ()))
         mine = placed.get(str(one.sheet.id))
         if not mine:
             firm = firm or firm_of(db)
@@ -235,6 +235,7 @@ class _Gathered:
     """What the database says of some jobs, each as it is planned with the others."""
 
     planned: dict[int, JointJob]
+    own: dict[int, tuple[Task, ...]]
     rules: WorkRules
     edits: dict[int, tuple[TaskEdit, ...]]
     held: HeldPlan | None
@@ -247,16 +248,20 @@ def _gather(db: Database, worked: Sequence[WorkedOut], tried: tuple[int, TaskEdi
         edits = _edits(plans.task_edits(session), tried)
         held = plans.held_plan(session)
         facts = plan_facts(session, [one.sheet.id for one in worked])
+    own = {
+        one.sheet.id: with_notice(tasks_with_changes(one, facts[one.sheet.id].spoken), rules)
+        for one in worked
+    }
     planned = {
         one.sheet.id: _joint_job(
             one,
+            own[one.sheet.id],
             (promises.get(one.sheet.id, JobPromise()), edits.get(one.sheet.id, ())),
             facts[one.sheet.id],
-            rules,
         )
         for one in worked
     }
-    return _Gathered(planned, rules, edits, held)
+    return _Gathered(planned, own, rules, edits, held)
 
 
 def _known_of(gathered: _Gathered, worked: Sequence[WorkedOut], firm: Shop, today: date) -> _Known:
@@ -299,14 +304,13 @@ def worked_out(
 
 def _joint_job(
     worked: WorkedOut,
+    own: tuple[Task, ...],
     by_hand: tuple[JobPromise, tuple[TaskEdit, ...]],
     facts: PlanFacts,
-    rules: WorkRules,
 ) -> JointJob:
     """Give one job as it is planned with the others."""
     promise, edits = by_hand
     sheet: JobSheet = worked.sheet
-    own = with_notice([planned.task for planned in worked.answer.days.tasks], rules)
     tasks = edited(own, edits)
     progress = facts.progress
     done = tuple(

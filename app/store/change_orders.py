@@ -9,8 +9,8 @@ from typing import Any, cast
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.store.day_records import ChangeOrder, ChangeState
-from app.store.models import ChangeOrderRow, JobRow
+from app.store.day_records import ChangeOrder, ChangeState, SpokenChange
+from app.store.models import CancellationRow, ChangeOrderRow, JobRow, RevisionRow, SignOffRow
 
 
 def next_number(session: Session, job_id: int) -> int:
@@ -59,6 +59,47 @@ def unsettled(session: Session, job_ids: Collection[int]) -> tuple[ChangeOrder, 
     query = select(ChangeOrderRow).where(ChangeOrderRow.state.in_(("verbal", "offered")))
     rows = session.scalars(query.order_by(ChangeOrderRow.made_at, ChangeOrderRow.id))
     return tuple(_card(row) for row in rows if row.job_id in job_ids)
+
+
+def spoken_changes(session: Session, job_ids: Collection[int]) -> dict[int, tuple[SpokenChange, ...]]:
+    """Give by job the changes with days that were agreed by word and not declined or taken back."""
+    query = select(ChangeOrderRow).where(
+        ChangeOrderRow.job_id.in_(job_ids),
+        ChangeOrderRow.days_change != 0,
+        ChangeOrderRow.is_verbal,
+        ChangeOrderRow.state.in_(("verbal", "offered", "signed")),
+    )
+    rows = session.scalars(query.order_by(ChangeOrderRow.number)).all()
+    signed = _signed_revisions(session, {row.job_id for row in rows})
+    found: dict[int, tuple[SpokenChange, ...]] = {}
+    for row in rows:
+        document = json.loads(row.document)
+        if document.get("base_revision") == signed.get(row.job_id):
+            one = SpokenChange(
+                row.number,
+                row.title,
+                row.days_change,
+                document.get("phase", ""),
+                row.state == "signed",
+                row.made_at,
+                document.get("first_number", 0),
+            )
+            found[row.job_id] = (*found.get(row.job_id, ()), one)
+    return found
+
+
+def _signed_revisions(session: Session, job_ids: Collection[int]) -> dict[int, int]:
+    """Give by job the number of the newest revision that is signed and not cancelled."""
+    if not job_ids:
+        return {}
+    query = (
+        select(RevisionRow.job_id, func.max(RevisionRow.number))
+        .join(SignOffRow, SignOffRow.revision_id == RevisionRow.id)
+        .outerjoin(CancellationRow, CancellationRow.revision_id == RevisionRow.id)
+        .where(RevisionRow.job_id.in_(job_ids), CancellationRow.id.is_(None))
+        .group_by(RevisionRow.job_id)
+    )
+    return {int(job_id): int(number) for job_id, number in session.execute(query)}
 
 
 def find(session: Session, change_id: int, *, for_change: bool = False) -> ChangeOrder | None:

@@ -135,6 +135,19 @@ class ChangeOrder:
 
 
 @dataclass(frozen=True, slots=True)
+class SpokenChange:
+    """What planning needs of a change that was agreed by word: its days, and whether it is signed."""
+
+    number: int
+    title: str
+    days: int
+    phase: str
+    is_signed: bool
+    made_at: datetime
+    first_number: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Receipt:
     """Money received for an invoice."""
 

@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 
 from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.store import jobs
-from app.store.day_records import OrderedLine
+from app.store.change_orders import spoken_changes
+from app.store.day_records import OrderedLine, SpokenChange
 from app.store.models import (
     DeliveryRow,
     HoldPointRow,
@@ -28,13 +29,14 @@ _PRICING = TypeAdapter(JobPricing)
 
 @dataclass(slots=True)
 class PlanFacts:
-    """Of one job: how far tasks are, what is released, and its goods as confirmed, ordered and come."""
+    """Of one job: how far tasks are, what is released, its goods, and the changes agreed by word."""
 
     progress: dict[str, int] = field(default_factory=dict)
     released: set[str] = field(default_factory=set)
     confirmed: dict[str, date] = field(default_factory=dict)
     ordered: dict[str, datetime] = field(default_factory=dict)
     came: dict[str, int] = field(default_factory=dict)
+    spoken: tuple[SpokenChange, ...] = ()
 
 
 def plan_facts(session: Session, job_ids: Sequence[int]) -> dict[int, PlanFacts]:
@@ -62,6 +64,8 @@ def plan_facts(session: Session, job_ids: Sequence[int]) -> dict[int, PlanFacts]
     came = came.where(DeliveryRow.job_id.in_(job_ids)).group_by(DeliveryRow.job_id, DeliveryRow.item)
     for job_id, item, packs in session.execute(came):
         found[job_id].came[item] = int(packs)
+    for job_id, changes in spoken_changes(session, job_ids).items():
+        found[job_id].spoken = changes
     return found
 
 

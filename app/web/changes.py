@@ -16,6 +16,7 @@ from app.actions.change_orders import (
 from app.actions.errors import Refused
 from app.actions.jobs import job_sheet
 from app.actions.records import AuditEntry, Difference
+from app.pricing.records import PHASES
 from app.takeoff.totals.bases import BASES
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
@@ -48,6 +49,8 @@ class ChangesSheet:
         Why there is nothing to compare.
     basis_words : dict of str to str
         What each basis measures.
+    phases : tuple of str
+        Parts of the work that a change agreed by word may lengthen.
     history : tuple of AuditEntry
         Who changed what.
     faults : tuple of Fault
@@ -61,6 +64,7 @@ class ChangesSheet:
     difference: Difference | None
     why_not: str
     basis_words: dict[str, str]
+    phases: tuple[str, ...]
     history: tuple[AuditEntry, ...]
     faults: tuple[Fault, ...]
 
@@ -105,7 +109,8 @@ def _note_verbal(desk: Desk, form: Posted, job_id: int) -> None:
         raise Refused("Give the day it was said, the price as a number and the days as a whole number.")
     words = (text(form, "title", 200), text(form, "reason", 2000))
     said = (text(form, "said_by", 200), said_on)
-    note_verbal_change(desk.db, desk.staff, job_id, words, said, (price, int(days)), desk.now)
+    phase = text(form, "phase", 40)
+    note_verbal_change(desk.db, desk.staff, job_id, words, said, (price, int(days)), desk.now, phase)
 
 
 def _page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Response:
@@ -124,6 +129,7 @@ def _page(desk: Desk, job_id: int, faults: tuple[Fault, ...] = ()) -> Response:
         difference=view.difference if view else None,
         why_not=why_not,
         basis_words={basis.code: basis.text for basis in BASES},
+        phases=PHASES,
         history=job.history,
         faults=faults,
     )

@@ -7,8 +7,10 @@ from datetime import date, timedelta
 from fastapi import APIRouter, Response
 
 from app.actions.by_hand import promise, save_promise, task_edits
+from app.actions.day_records import SpokenChange
 from app.actions.days import crews, set_days
 from app.actions.errors import Refused, StaleSave
+from app.actions.extra_work import spoken_changes
 from app.actions.feeds import JOB, feeds, make_feed
 from app.actions.moves import MoveLook
 from app.actions.plans import dated, held_plan
@@ -94,6 +96,8 @@ class DaysSheet:
         Whether whoever looks may move tasks.
     pending : int
         How many tasks were set by hand since the plan that holds was accepted.
+    spoken : tuple of (SpokenChange, bool)
+        Changes agreed by word that have days, and whether the plan that holds is older than they are.
     look : MoveLook or None
         What a task set by hand would push.
     has_feed : bool
@@ -124,6 +128,7 @@ class DaysSheet:
     edits: dict[str, TaskEdit]
     may_move: bool
     pending: int
+    spoken: tuple[tuple[SpokenChange, bool], ...]
     look: MoveLook | None
     has_feed: bool
     feed: str
@@ -223,6 +228,10 @@ def days_page(
         edits={kept.edit.code: kept.edit for kept in edits},
         may_move=may_move,
         pending=sum(kept.at > held.at for kept in edits) if held is not None and is_held else 0,
+        spoken=tuple(
+            (one, held is not None and is_held and one.made_at > held.at)
+            for one in spoken_changes(desk.db, worked.sheet.id)
+        ),
         look=look,
         has_feed=str(worked.sheet.id) in feeds(desk.db, JOB),
         feed=feed,

@@ -21,15 +21,17 @@ from app.actions.change_orders import (
     take_back,
 )
 from app.actions.database import Database
+from app.actions.day_sheet import day_sheet
 from app.actions.days import set_days
 from app.actions.document import save_part
 from app.actions.errors import LinkClosed, NotFound, Refused
 from app.actions.jobs import job_sheet
 from app.actions.offer import links, make_link, offer, revoke_link
-from app.actions.plans import plan_view
+from app.actions.plans import dated, plan_view
 from app.actions.purchases import goods_sheet, place_order
 from app.actions.records import StaffMember
 from app.actions.sign import exchange, offer_for, sign
+from app.actions.takeoff import work_out
 from app.actions.week import week_of
 from app.store.check import check
 from tests.actions.conftest import NOW, Printer
@@ -205,3 +207,34 @@ def _suppliers_of(db: Database, job_id: int) -> list[str]:
     return [
         name for name, goods in goods_sheet(db, job_id, TODAY).suppliers if any(g.to_order for g in goods)
     ]
+
+
+def test_the_days_of_a_verbal_change_are_in_the_days_once_it_is_noted_and_flagged_until_signed(
+    db: Database, owner: StaffMember, job_id: int, cookie: str
+) -> None:
+    said = ("Ines Haugan", TODAY)
+    before = {task.task.code: task.task for task in dated(db, work_out(db, job_id, TODAY)).answer.days.tasks}
+    held = accept(db, owner, plan_view(db, TODAY).fingerprint, "", NOW)
+    with pytest.raises(Refused, match="choose which"):
+        note_verbal_change(db, owner, job_id, ("Less", ""), said, (Decimal(-9), -1), NOW)
+    own_id = note_verbal_change(db, owner, job_id, ("A shelf", ""), said, (Decimal(100), 1), NOW)
+    note_verbal_change(db, owner, job_id, ("Another board", ""), said, (Decimal(90), 2), NOW, "boards")
+    view = plan_view(db, TODAY)
+    assert {"change 1", "boards"} <= {moved.code for moved in view.change.tasks}
+    assert view.held is not None
+    assert held == view.held.id, "nobody's days change before the difference is accepted"
+    accept(db, owner, view.fingerprint, "agreed by word", NOW)
+    tasks = {task.task.code: task for task in dated(db, work_out(db, job_id, TODAY)).answer.days.tasks}
+    assert tasks["change 1"].task.name == "Change 1: A shelf (not signed)"
+    assert tasks["boards"].task.days == before["boards"].days + 2
+    assert tasks["walk-through"].start_on > tasks["change 1"].end_on
+    on = tasks["change 1"].start_on
+    assert [task.name for task in day_sheet(db, job_id, on, TODAY).work.tasks] == [
+        "Change 1: A shelf (not signed)"
+    ]
+    made = send_verbal_change(db, owner, own_id, NOW)
+    (seen,) = (one for one in changes_for(db, cookie, NOW).changes if one.id == made)
+    answer_change(db, cookie, made, (True, "Ines Haugan", True, seen.fingerprint), NOW, WHERE)
+    after = [task.task for task in dated(db, work_out(db, job_id, TODAY)).answer.days.tasks]
+    assert "Change 3: A shelf" in {task.name for task in after}
+    assert plan_view(db, TODAY).change.is_empty, "signing moves nobody's days"
