@@ -1,6 +1,7 @@
 """Settling sticks a few at a time: take the patterns used most, ask for what is left, price again."""
 
 import math
+from operator import gt, sub
 
 import numpy as np
 
@@ -82,10 +83,9 @@ def _settle(
 ) -> bool:
     """Take a pattern whole if all of it is still needed and its stock is still there."""
     there = left[pattern.stock]
-    if there == 0 or any(count > need for count, need in zip(pattern.counts, rest, strict=True)):
+    if there == 0 or any(map(gt, pattern.counts, rest)):
         return False
-    for number, count in enumerate(pattern.counts):
-        rest[number] -= count
+    rest[:] = map(sub, rest, pattern.counts)
     if there is not None:
         left[pattern.stock] = there - 1
     taken.append(pattern)

@@ -1,6 +1,7 @@
 """First fit, longest first: the start of the search and what is left to stand on if the solver fails."""
 
 from dataclasses import replace
+from operator import sub
 
 from app.takeoff.totals.stock_problem import (
     Pattern,
@@ -8,6 +9,7 @@ from app.takeoff.totals.stock_problem import (
     StockProblem,
     cheapest_stock,
     cost_of,
+    cut_of,
     net_cost,
     used_size,
 )
@@ -84,21 +86,20 @@ def without_surplus(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> 
     ----------
     Definition.
     """
-    surplus = [
-        sum(stick.counts[number] for stick in sticks) - needed for number, needed in enumerate(problem.demand)
-    ]
+    surplus = [cut - needed for cut, needed in zip(cut_of(problem, sticks), problem.demand, strict=True)]
     kept: list[StickPattern] = []
+    shrunk = _Shrunk(problem)
     for stick in sticks:
-        counts = list(stick.counts)
-        for number, count in enumerate(stick.counts):
-            dropped = min(count, max(surplus[number], 0))
-            counts[number] -= dropped
-            surplus[number] -= dropped
+        counts = stick.counts
+        if max(surplus) > 0:
+            dropped = [min(count, max(more, 0)) for count, more in zip(counts, surplus, strict=True)]
+            counts = tuple(map(sub, counts, dropped))
+            surplus = list(map(sub, surplus, dropped))
         if not any(counts):
             continue
         # A stick moved to a cheaper length could open another pack, so with packs each stays where it is.
         stays = problem.limit(stick.stock) is not None or bool(problem.packs)
-        kept.append(StickPattern(stick.stock, tuple(counts)) if stays else _shrunk(problem, tuple(counts)))
+        kept.append(StickPattern(stick.stock, counts) if stays else shrunk[counts])
     return onto_offcuts(problem, tuple(kept))
 
 
@@ -143,23 +144,34 @@ def _opening(problem: StockProblem, demand: Pattern, stock: int) -> tuple[StickP
     room: list[int] = []
     counts: list[list[int]] = []
     for number, (size, count) in enumerate(zip(problem.sizes, demand, strict=True)):
+        place = 0
         for _ in range(count):
-            place = next((i for i, left in enumerate(room) if left >= size), None)
-            if place is None:
+            # A stick too full for one piece of a size is too full for the next of it.
+            while place < len(room) and room[place] < size:
+                place += 1
+            if place == len(room):
                 opened = stock if problem.capacities[stock] >= size else cheapest_stock(problem, size)
                 if opened is None:
                     raise ArithmeticError(f"a piece of {size} grid steps fits no stock length")
                 room.append(problem.capacities[opened])
                 counts.append([0] * len(problem.sizes))
-                place = len(room) - 1
             room[place] -= size
             counts[place][number] += 1
-    return tuple(_shrunk(problem, tuple(taken)) for taken in counts)
+    shrunk = _Shrunk(problem)
+    return tuple(shrunk[tuple(taken)] for taken in counts)
 
 
-def _shrunk(problem: StockProblem, counts: Pattern) -> StickPattern:
-    """Give the pattern on the cheapest stock length that holds it."""
-    stock = cheapest_stock(problem, used_size(problem, counts))
-    if stock is None:
-        raise ArithmeticError(f"pattern {counts} fits no stock length")
-    return StickPattern(stock=stock, counts=counts)
+class _Shrunk(dict[Pattern, StickPattern]):
+    """Patterns, each on the cheapest stock length that holds it; many sticks of a plan are cut alike."""
+
+    def __init__(self, problem: StockProblem) -> None:
+        super().__init__()
+        self._problem = problem
+
+    def __missing__(self, counts: Pattern) -> StickPattern:
+        """Find the stock length of a pattern not met before."""
+        stock = cheapest_stock(self._problem, used_size(self._problem, counts))
+        if stock is None:
+            raise ArithmeticError(f"pattern {counts} fits no stock length")
+        self[counts] = StickPattern(stock=stock, counts=counts)
+        return self[counts]

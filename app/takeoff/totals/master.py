@@ -4,8 +4,9 @@ One linear programme, grown by the patterns that improve it. The solver is HiGHS
 trusted beyond the worths, which are certified by `bound`, and the amounts, which are only a start.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -62,10 +63,9 @@ class Master:
     def offer(self, patterns: Iterable[StickPattern]) -> int:
         """Add the patterns that are new; give how many were."""
         fresh = [pattern for pattern in dict.fromkeys(patterns) if pattern not in self._seen]
-        for pattern in fresh:
-            self._seen.add(pattern)
-            self.columns.append(pattern)
-            add_pattern(self._solver, self.problem, pattern, self._limited)
+        self._seen.update(fresh)
+        self.columns += fresh
+        add_patterns(self._solver, self.problem, fresh, self._limited)
         return len(fresh)
 
     def solve(self, most_rounds: int) -> None:
@@ -181,6 +181,16 @@ def solver() -> Any:
     ----------
     HiGHS, https://highs.dev.
     """
+    made = _silent()()
+    made.setOptionValue("threads", 1)
+    made.setOptionValue("random_seed", 0)
+    made.setOptionValue("time_limit", BACKSTOP_S)
+    return made
+
+
+@cache
+def _silent() -> Any:
+    """Give the class of solvers that say nothing, made once."""
     import highspy  # noqa: PLC0415 — heavy, and needed only when boards are cut
 
     class Silent(highspy.Highs):
@@ -190,15 +200,13 @@ def solver() -> Any:
             self.setOptionValue("output_flag", False)
             super().enableCallbacks()  # type: ignore[no-untyped-call]
 
-    made = Silent()  # type: ignore[no-untyped-call]
-    made.setOptionValue("threads", 1)
-    made.setOptionValue("random_seed", 0)
-    made.setOptionValue("time_limit", BACKSTOP_S)
-    return made
+    return Silent
 
 
-def add_pattern(solver: Any, problem: StockProblem, pattern: StickPattern, limited: list[int]) -> None:
-    """Offer one pattern to a solver whose rows are the sizes, then the limited stock.
+def add_patterns(
+    solver: Any, problem: StockProblem, patterns: Sequence[StickPattern], limited: list[int]
+) -> None:
+    """Offer patterns to a solver whose rows are the sizes, then the limited stock.
 
     Parameters
     ----------
@@ -206,7 +214,7 @@ def add_pattern(solver: Any, problem: StockProblem, pattern: StickPattern, limit
         With its rows.
     problem : StockProblem
         Prices and salvage.
-    pattern : StickPattern
+    patterns : sequence of StickPattern
         To be offered.
     limited : list of int
         Stock lengths that have a row.
@@ -215,13 +223,18 @@ def add_pattern(solver: Any, problem: StockProblem, pattern: StickPattern, limit
     ----------
     Definition.
     """
-    rows = [number for number, count in enumerate(pattern.counts) if count]
-    counts = [float(pattern.counts[number]) for number in rows]
-    if pattern.stock in limited:
-        rows.append(len(problem.sizes) + limited.index(pattern.stock))
-        counts.append(1.0)
-    cost = net_cost(problem, pattern)
-    solver.addCol(cost, 0.0, np.inf, len(rows), np.array(rows, dtype=np.int32), np.array(counts))
+    if not patterns:
+        return
+    table = np.array([pattern.counts for pattern in patterns], dtype=np.float64)
+    if limited:
+        stock = np.array([pattern.stock for pattern in patterns])
+        table = np.hstack([table, (stock[:, None] == np.array(limited)).astype(np.float64)])
+    of_pattern, rows = np.nonzero(table)
+    starts = np.searchsorted(of_pattern, np.arange(len(patterns))).astype(np.int32)
+    costs = np.array([net_cost(problem, pattern) for pattern in patterns])
+    least, most = np.zeros(len(patterns)), np.full(len(patterns), np.inf)
+    entries = table[of_pattern, rows]
+    solver.addCols(len(patterns), costs, least, most, len(rows), starts, rows.astype(np.int32), entries)
 
 
 def is_solved(solver: Any) -> bool:

@@ -97,6 +97,12 @@ class _Sticks:
     labels: tuple[str, ...] | None = None
 
 
+@lru_cache(maxsize=64)
+def _answer(problem: StockProblem) -> StockAnswer:
+    """Solve one pool of lengths, the last ones kept: names and places change more often than lengths."""
+    return cut_at_least_cost(problem)
+
+
 # Most edits of a drawing leave the pieces of a profile as they were: the last answers are kept.
 @lru_cache(maxsize=64)
 def cut_profile(
@@ -164,7 +170,7 @@ def cut_profile(
         packs=tuple(s.pack for s in stock) if any(s.pack > 1 for s in bought) else (),
         salvage=_salvage(cutting, grid, worth_mm),
     )
-    answer = cut_at_least_cost(problem)
+    answer = _answer(problem)
     sticks = _named(problem, answer, by_size, stock, cutting)
     counts = bought_of(problem, answer.sticks)
     return CutPlan(

@@ -6,6 +6,7 @@ needs no cut after it. So a pattern fits exactly when its sizes sum to no more t
 
 import math
 from dataclasses import dataclass
+from operator import mul
 
 import numpy as np
 from numpy.typing import NDArray
@@ -217,7 +218,7 @@ def used_size(problem: StockProblem, counts: Pattern) -> int:
     ----------
     Definition.
     """
-    return sum(size * count for size, count in zip(problem.sizes, counts, strict=True))
+    return sum(map(mul, problem.sizes, counts))
 
 
 def net_cost(problem: StockProblem, stick: StickPattern) -> float:
@@ -274,6 +275,28 @@ def cheapest_stock(problem: StockProblem, used: int) -> int | None:
     return min(fitting)[2] if fitting else None
 
 
+def cut_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> Pattern:
+    """Give how many pieces of each size a plan cuts.
+
+    Parameters
+    ----------
+    problem : StockProblem
+        The sizes.
+    sticks : tuple of StickPattern
+        The plan.
+
+    Returns
+    -------
+    counts : tuple of int
+        One for each size.
+
+    References
+    ----------
+    Definition.
+    """
+    return tuple(map(sum, zip(*(stick.counts for stick in sticks), strict=True))) or (0,) * len(problem.sizes)
+
+
 def bought_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> tuple[int, ...]:
     """Give how many sticks of each stock length must be had, in whole packs.
 
@@ -324,7 +347,9 @@ def cost_of(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> float:
     paid = sum(number * cost for number, cost in zip(bought, problem.costs, strict=True))
     if problem.salvage is None:
         return paid
-    return paid - math.fsum(problem.credit(stick.stock, used_size(problem, stick.counts)) for stick in sticks)
+    credit = problem.credit
+    worth = {stick: credit(stick.stock, used_size(problem, stick.counts)) for stick in dict.fromkeys(sticks)}
+    return paid - math.fsum(worth[stick] for stick in sticks)
 
 
 def check_plan(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> None:
@@ -362,6 +387,6 @@ def check_plan(problem: StockProblem, sticks: tuple[StickPattern, ...]) -> None:
         limit = problem.limit(stock)
         if limit is not None and count > limit:
             raise ArithmeticError(f"{count} sticks are cut of stock {stock}, and there are {limit}")
-    cut = tuple(sum(stick.counts[i] for stick in sticks) for i in range(len(problem.sizes)))
+    cut = cut_of(problem, sticks)
     if cut != problem.demand:
         raise ArithmeticError(f"pieces cut {cut} are not the pieces needed {problem.demand}")

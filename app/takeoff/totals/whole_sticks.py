@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from app.takeoff.totals.first_fit import without_surplus
-from app.takeoff.totals.master import add_pattern, is_solved, solver
-from app.takeoff.totals.stock_problem import StickPattern, StockProblem
+from app.takeoff.totals.master import add_patterns, is_solved, solver
+from app.takeoff.totals.stock_problem import StickPattern, StockProblem, cut_of
 
 # Nodes times sizes: a node of a job with many sizes takes longer.
 MOST_NODES_BY_SIZES = 5000
@@ -73,8 +73,7 @@ def whole_sticks(
     limited = [stock for stock in range(len(problem.costs)) if problem.limit(stock) is not None]
     for stock in limited:
         search.addRow(-np.inf, float(problem.limit(stock) or 0), 0, none, np.array([]))
-    for pattern in offered:
-        add_pattern(search, problem, pattern, limited)
+    add_patterns(search, problem, offered, limited)
     packed = [stock for stock in range(len(problem.costs)) if problem.pack(stock) > 1]
     _in_packs(search, problem, offered, packed)
     columns = len(offered) + len(packed)
@@ -88,8 +87,7 @@ def whole_sticks(
     for pattern, value in zip(offered, values, strict=True):
         sticks.extend([pattern] * int(np.round(value)))
     plan = without_surplus(problem, tuple(sticks))
-    cut = tuple(sum(stick.counts[number] for stick in plan) for number in range(len(problem.sizes)))
-    if cut != problem.demand:
+    if cut_of(problem, plan) != problem.demand:
         return None
     return WholeSticks(plan, search.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
