@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import NamedTuple
 
 import shapely
 from shapely import MultiPolygon, Polygon
@@ -43,8 +44,7 @@ class PadSize:
         return math.hypot(self.length_mm, self.width_mm)
 
 
-@dataclass(frozen=True, slots=True)
-class _Print:
+class _Print(NamedTuple):
     """The footprint of one pad set down."""
 
     x: float
@@ -101,8 +101,9 @@ class Ground:
         if self._bounds is None:
             return False
         left, low, right, high = self._bounds
-        if not all(left <= x <= right and low <= y <= high for x, y in corners):
-            return False
+        for x, y in corners:
+            if not (left <= x <= right and low <= y <= high):
+                return False
         return self._is_box or bool(self.area.covers(Polygon(corners)))
 
     @property
@@ -129,12 +130,12 @@ class Ground:
             if is_near and Polygon(pad.corners).intersection(part).area > _TOUCHES_MM2:
                 return True
         column, row = self._cell(pad)
-        return any(
-            pad.overlaps(other)
-            for across in (column - 1, column, column + 1)
-            for up in (row - 1, row, row + 1)
-            for other in self._cells.get((across, up), ())
-        )
+        for across in (column - 1, column, column + 1):
+            for up in (row - 1, row, row + 1):
+                for other in self._cells.get((across, up), ()):
+                    if pad.overlaps(other):
+                        return True
+        return False
 
     def _cell(self, pad: _Print) -> tuple[int, int]:
         """Give the square of the ground a pad's centre lies in; only pads in neighbouring ones meet it."""
@@ -149,7 +150,7 @@ class Lane:
     the field and off its neighbours.
     """
 
-    __slots__ = ("_asides", "_covered", "_unit", "bar", "ground", "half_mm")
+    __slots__ = ("_asides", "_covered", "_is_square", "_reach", "_unit", "bar", "ground", "half_mm")
 
     def __init__(self, ground: Ground, bar: Bar) -> None:
         self.ground, self.bar = ground, bar
@@ -157,6 +158,8 @@ class Lane:
         self._unit = bar.direction
         shift = max(0.0, (ground.size.width_mm - bar.width_mm) / 2)
         self._asides = (0.0, shift, -shift)
+        self._is_square = abs(self._unit[0]) < _SQUARE or abs(self._unit[1]) < _SQUARE
+        self._reach = self._reach_of(ground.size.length_mm / 2)
         self._covered: dict[float, bool] = {}
 
     def place(self, along_mm: float) -> tuple[float, float] | None:
@@ -193,12 +196,19 @@ class Lane:
 
     def _print(self, along_mm: float, aside: float) -> _Print:
         """Give a pad's footprint, moved aside from the centre line."""
-        ux, uy = self._unit
         x, y = self._centre(along_mm, aside)
-        corners = self._corners(along_mm, aside, self.ground.size.length_mm / 2)
-        xs, ys = [x for x, _ in corners], [y for _, y in corners]
-        is_square = abs(ux) < _SQUARE or abs(uy) < _SQUARE
-        return _Print(x, y, corners, (min(xs), min(ys), max(xs), max(ys)), is_square)
+        ax, bx, ay, by = self._reach
+        # The corners as `_corners` gives them, one by one, since this is asked thousands of times.
+        x0, x1, x2, x3 = x - ax + bx, x + ax + bx, x + ax - bx, x - ax - bx
+        y0, y1, y2, y3 = y - ay - by, y + ay - by, y + ay + by, y - ay + by
+        corners = ((x0, y0), (x1, y1), (x2, y2), (x3, y3))
+        box = (min(x0, x1, x2, x3), min(y0, y1, y2, y3), max(x0, x1, x2, x3), max(y0, y1, y2, y3))
+        return _Print(x, y, corners, box, self._is_square)
+
+    def _reach_of(self, half_mm: float) -> tuple[float, float, float, float]:
+        """Give how far a corner lies from the middle of a stretch: in x along and across, and in y."""
+        (ux, uy), across = self._unit, self.ground.size.width_mm / 2
+        return half_mm * ux, across * uy, half_mm * uy, across * ux
 
     def _centre(self, along_mm: float, aside: float) -> tuple[float, float]:
         """Give a place beside the centre line."""
@@ -207,10 +217,9 @@ class Lane:
 
     def _corners(self, along_mm: float, aside: float, half_mm: float) -> Corners:
         """Give the corners of a stretch as wide as a pad, so far to both sides of its middle."""
-        (x, y), (ux, uy), across = self._centre(along_mm, aside), self._unit, self.ground.size.width_mm / 2
+        (x, y), (ax, bx, ay, by) = self._centre(along_mm, aside), self._reach_of(half_mm)
         return tuple(
-            (x + a * half_mm * ux - b * across * uy, y + a * half_mm * uy + b * across * ux)
-            for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+            (x + a * ax - b * bx, y + a * ay + b * by) for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
         )
 
 

@@ -84,14 +84,18 @@ def stack_for(height_mm: float, pad: Pad) -> Stack:
     left_mm = height_mm - pad.thickness_mm
     sums, choices = _choices(tuple((packer.height_mm, packer.item) for packer in pad.packers))
     step = pad.shim_step_mm
-    best: tuple[int, int, float, Stack] | None = None
+    best: tuple[int, int, float] | None = None
+    found = Stack((), 0, pad.thickness_mm)
     for number in range(bisect_left(sums, left_mm + step / 2 + 1e-9)):
         shims = max(0, round((left_mm - sums[number]) / step))
-        stack = Stack(choices[number], shims, pad.thickness_mm + sums[number] + shims * step)
-        rank = (len(stack.packers) + shims, shims, abs(stack.height_mm - height_mm), stack)
-        if best is None or rank[:3] < best[:3]:
-            best = rank
-    return best[3] if best is not None else Stack((), 0, pad.thickness_mm)
+        parts = len(choices[number]) + shims
+        if best is not None and parts > best[0]:
+            continue
+        made_mm = pad.thickness_mm + sums[number] + shims * step
+        rank = (parts, shims, abs(made_mm - height_mm))
+        if best is None or rank < best:
+            best, found = rank, Stack(choices[number], shims, made_mm)
+    return found
 
 
 @lru_cache(maxsize=64)
