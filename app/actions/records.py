@@ -6,6 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, Literal
 
+from app.agreement.cautions import Cautions
 from app.agreement.changes import AmountChange, LineChange, PhaseChange
 from app.agreement.records import (
     Cancellation,
@@ -21,6 +22,7 @@ from app.agreement.terms import NO_TERMS, OfferTerms
 from app.agreement.withdrawal import WithdrawalClock
 from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
+from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.pricing.job_pricing import NOTHING_SET, Detail, JobPricing
 from app.pricing.records import PriceBook, PriceItem
@@ -208,7 +210,7 @@ class OfferView:
     end_on: date
     stages: tuple[PaymentStage, ...]
     wording: tuple[Wording, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Cautions, ...]
     plan_svg: str
     sign_off: SignOff | None
     declined_at: datetime | None
@@ -231,6 +233,9 @@ class OfferView:
     cancelled: Cancellation | None = None
     parts: tuple[tuple[str, str], ...] = ()
     walls: tuple[tuple[str, str], ...] = ()
+    findings: tuple[Finding, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    tasks: tuple[tuple[str, date, date], ...] = ()
     typed: frozenset[str] = frozenset()  # names in the plan, which are nobody's words but the office's
     said: tuple[Said, ...] = ()
     needs_code: bool = False

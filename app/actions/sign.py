@@ -21,6 +21,7 @@ from app.actions.records import OfferOption, OfferPhase, OfferView, RevisionCard
 from app.actions.sheet import subject
 from app.actions.tokens import new_token, token_hash
 from app.agreement import sign_off as rules
+from app.agreement.cautions import client_cautions
 from app.agreement.records import PaymentStage, Revision
 from app.agreement.sign_off import Refusal, SignRequest
 from app.pricing.job_pricing import Option
@@ -274,7 +275,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
     why_not = _why_not(card, offers.next_number(session, card.job_id) - 1, read.today)
     estimate, detail = results.estimate, inputs.pricing.detail
     visit = links.visit_of(session, read.opening)
-    clock = clock_of(session, card, inputs, read.today)
+    clock, names = clock_of(session, card, inputs, read.today), _names_in(inputs.job)
     return OfferView(
         firm=inputs.firm,
         client=inputs.client,
@@ -291,7 +292,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
         end_on=results.days.end_on,
         stages=results.stages,
         wording=inputs.wording,
-        cautions=tuple(finding.text for finding in results.findings if finding.grade == "check"),
+        cautions=client_cautions(results.findings, names),
         plan_svg=results.plan_svg,
         sign_off=card.was_signed,
         declined_at=card.declined_at,
@@ -314,18 +315,22 @@ def _view(session: Session, read: _Reading) -> OfferView:
         cancelled=card.cancelled,
         parts=results.parts,
         walls=results.walls,
-        typed=_names_in(inputs.job),
+        findings=results.findings,
+        assumptions=results.assumptions + results.days.assumptions,
+        tasks=tuple((one.task.name, one.start_on, one.end_on) for one in results.days.tasks),
+        typed=frozenset(names.values()),
         said=questions.list_questions(session, card.job_id),
         needs_code=mail.read_server(session) is not None,
         cancel_by=if_signed_on(inputs, read.today),
     )
 
 
-def _names_in(document: dict[str, Any]) -> frozenset[str]:
-    """Give the names that things of the plan were given."""
+def _names_in(document: dict[str, Any]) -> dict[str, str]:
+    """Give the names that things of the plan were given, by their ids."""
     plan = document.get("plan", {})
     things = (thing for group in plan.values() if isinstance(group, list) for thing in group)
-    return frozenset(str(thing["name"]) for thing in things if isinstance(thing, dict) and thing.get("name"))
+    named = (thing for thing in things if isinstance(thing, dict) and thing.get("name"))
+    return {str(thing.get("id", "")): str(thing["name"]) for thing in named}
 
 
 def _phases(estimate: Estimate) -> tuple[OfferPhase, ...]:

@@ -37,7 +37,7 @@ from app.web.visit import OFFER, AtDoor, Door, Posted, cookie_name, text
 router = APIRouter()
 
 
-_PLACED = frozenset({"inclusions", "exclusions", "cautions", "consent", "records", "cancellation"})
+_PLACED = frozenset({"inclusions", "exclusions", "cautions", "care", "consent", "records", "cancellation"})
 _MOST_OPTIONS = 16
 
 
