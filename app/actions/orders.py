@@ -8,7 +8,9 @@ from app.actions.plans import dated
 from app.actions.records import OrderRow, StaffMember, WorkedOut
 from app.actions.sheet import found, subject
 from app.actions.takeoff import work_out
+from app.schedule.records import OrderLine
 from app.store import audit, jobs, prices, site
+from app.store.records import OrderPlaced
 
 
 def orders(db: Database, job_id: int, today: date) -> tuple[OrderRow, ...]:
@@ -20,27 +22,27 @@ def order_rows(db: Database, worked: WorkedOut) -> tuple[OrderRow, ...]:
     """The orders of a job that is worked out already."""
     with db.read() as session:
         placed = site.orders_placed(session, worked.sheet.id)
-    rows = []
-    for line in worked.answer.days.orders:
-        order = placed.get(line.item)
-        rows.append(
-            OrderRow(
-                item=line.item,
-                name=line.name,
-                supplier=line.supplier,
-                packs=line.packs,
-                unit=line.unit,
-                cost=line.cost,
-                needed_on=line.needed_on,
-                order_by_on=line.order_by_on,
-                lead_days=line.lead_days,
-                is_late=line.is_late and order is None,
-                ordered_at=order.at if order else None,
-                ordered_by=order.by if order else "",
-                reference=order.reference if order else "",
-            )
-        )
+    rows = (order_row(line, placed.get(line.item)) for line in worked.answer.days.orders)
     return tuple(sorted(rows, key=lambda row: (row.order_by_on, row.item)))
+
+
+def order_row(line: OrderLine, order: OrderPlaced | None) -> OrderRow:
+    """One line of the orders of a job, with the order that was placed for it."""
+    return OrderRow(
+        item=line.item,
+        name=line.name,
+        supplier=line.supplier,
+        packs=line.packs,
+        unit=line.unit,
+        cost=line.cost,
+        needed_on=line.needed_on,
+        order_by_on=line.order_by_on,
+        lead_days=line.lead_days,
+        is_late=line.is_late and order is None,
+        ordered_at=order.at if order else None,
+        ordered_by=order.by if order else "",
+        reference=order.reference if order else "",
+    )
 
 
 def mark_ordered(

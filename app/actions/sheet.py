@@ -77,7 +77,7 @@ def found(stored: StoredJob | None, job_id: int) -> StoredJob:
     return stored
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=512)
 def _job_of(text: str) -> Job:
     """Read a job file; its records are frozen, so that pages may share what one text says."""
     return read_job(json.loads(text))

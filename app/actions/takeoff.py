@@ -2,11 +2,11 @@
 
 import hashlib
 from collections import OrderedDict
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 from threading import Lock
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from app.actions.database import Database
 from app.actions.errors import Refused
@@ -17,6 +17,7 @@ from app.agreement.fingerprint import canonical_json
 from app.job.errors import InputErrors
 from app.job.file import read_job, write_job
 from app.job.job import Job
+from app.pricing.job_pricing import JobPricing
 from app.pricing.options import with_options
 from app.pricing.price_book import book_for, codes_in
 from app.pricing.records import PriceBook
@@ -26,10 +27,35 @@ from app.store import prices, shop
 from app.store.sessions import Session
 from app.whole_job import WholeJob, whole_job
 
+T = TypeVar("T")
+
 # A job without a start is planned from four weeks on: about the lead time of boards. From memory.
 USUAL_WAIT = timedelta(weeks=4)
-_KEPT_ANSWERS = 64
-_KEPT_TEXTS = 256
+# An answer takes about a megabyte, less where jobs share their parts. Every page of days works out all jobs
+# that are planned: with room for fewer each of them would push out the next, and none would be found again.
+# So there is room for as many as were ever asked for at once and some more, up to what a machine can hold.
+_KEPT_ANSWERS = 128
+_SOME_MORE = 32
+_MOST_ANSWERS = 512
+_KEPT_TEXTS = _MOST_ANSWERS
+_KEPT_BOOKS = 32
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What a job was worked out from. The document's hash stands for the job; the rest compare whole."""
+
+    document_sha256: str
+    pricing: JobPricing
+    book: PriceBook
+    crew: Crew
+    calendar: Calendar
+    start_on: date
+    today: date
+
+    def __hash__(self) -> int:
+        """Hash the short part alone: equality tells the rest apart, and a price book is long."""
+        return hash((self.document_sha256, self.start_on, self.today, self.crew.code))
 
 
 class _Answers:
@@ -37,7 +63,12 @@ class _Answers:
 
     def __init__(self) -> None:
         self._answers: OrderedDict[Any, WholeJob] = OrderedDict()
+        self._most = _KEPT_ANSWERS
         self._lock = Lock()
+
+    def make_room(self, jobs: int) -> None:
+        """Keep at least as many answers as there are jobs asked for at once."""
+        self._most = min(_MOST_ANSWERS, max(self._most, jobs + _SOME_MORE))
 
     def get(self, key: Any) -> WholeJob | None:
         with self._lock:
@@ -48,11 +79,57 @@ class _Answers:
     def put(self, key: Any, answer: WholeJob) -> None:
         with self._lock:
             self._answers[key] = answer
-            while len(self._answers) > _KEPT_ANSWERS:
+            while len(self._answers) > self._most:
                 self._answers.popitem(last=False)
 
 
+class _Same(Generic[T]):
+    """The last few of a kind: one made again that equals one of them is given as that one.
+
+    What is the same object need not be compared part by part, over and over, job by job.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._kept: list[T] = []
+        self._most = most
+        self._lock = Lock()
+
+    def as_before(self, value: T) -> T:
+        with self._lock:
+            for at, old in enumerate(self._kept):
+                if old is value or old == value:
+                    self._kept.insert(0, self._kept.pop(at))
+                    return old
+            self._kept.insert(0, value)
+            del self._kept[self._most :]
+        return value
+
+
+class _Narrowed:
+    """The part of a price book that one job can use, kept by the very book and texts it was made from."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[int, int], tuple[PriceBook, tuple[str, ...], PriceBook]] = OrderedDict()
+        self._lock = Lock()
+
+    def book(self, whole: PriceBook, texts: tuple[str, ...]) -> PriceBook:
+        key = id(whole), id(texts)  # both are kept with the answer, so that no other thing has their place
+        with self._lock:
+            if key in self._kept:
+                self._kept.move_to_end(key)
+                return self._kept[key][2]
+        found = book_for(whole, texts)
+        with self._lock:
+            self._kept[key] = whole, texts, found
+            while len(self._kept) > _MOST_ANSWERS:
+                self._kept.popitem(last=False)
+        return found
+
+
 _answers = _Answers()
+_books: _Same[PriceBook] = _Same(_KEPT_BOOKS)
+_firms: _Same[Shop] = _Same(4)
+_narrowed = _Narrowed()
 _remembering = Remembering()
 _texts: OrderedDict[int, tuple[Job, tuple[str, ...]]] = OrderedDict()
 _texts_lock = Lock()
@@ -69,12 +146,11 @@ def work_out_sheet(sheet: JobSheet, book: PriceBook, firm: Shop, today: date) ->
     """Everything computed about one sheet with one shop's prices, crews and calendar, options as ticked."""
     shown, sheet = sheet, as_ticked(sheet)
     shown = replace(shown, document=sheet.document, job=sheet.job)
-    book = book_for(book, _texts_of(sheet.job))
+    book = _narrowed.book(book, _texts_of(sheet.job))
     crew = crew_of(sheet.crew_code, firm)
     start_on = sheet.start_on or today + USUAL_WAIT
     calendar = calendar_of(firm, start_on, today)
-    # The document's hash stands for the job; the rest are frozen records and compare whole.
-    key = (sheet.document_sha256, sheet.pricing, book, crew, calendar, start_on, today)
+    key = _Asked(sheet.document_sha256, sheet.pricing, book, crew, calendar, start_on, today)
     answer = _answers.get(key)
     if answer is None:
         known = _remembering.known(sheet.job)
@@ -110,12 +186,14 @@ def shop_of(db: Database, today: date, *for_jobs: Job) -> tuple[PriceBook, Shop]
 
     With jobs only those items are looked up that they can use, the ones they take by default included.
     """
+    _answers.make_room(len(for_jobs))
     with db.read() as session:
         firm = _firm(session)
         named = {code for job in for_jobs for code in _texts_of(job)}
         wanted = codes_in(tuple(named), firm.assemblies)
         items = prices.list_items(session, today, codes=wanted if for_jobs else None)
-    return PriceBook(items, firm.assemblies, firm.rules, today), firm
+    book = PriceBook(items, firm.assemblies, firm.rules, today)
+    return (_books.as_before(book) if for_jobs else book), firm
 
 
 def _texts_of(job: Job) -> tuple[str, ...]:
@@ -142,7 +220,7 @@ def firm_of(db: Database) -> Shop:
 def _firm(session: Session) -> Shop:
     if not shop.has_shop(session):
         raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
-    return shop.read_shop(session)
+    return _firms.as_before(shop.read_shop(session))
 
 
 def crew_of(code: str, firm: Shop) -> Crew:

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 from app.actions.database import Database
-from app.actions.orders import order_rows
+from app.actions.orders import order_row
 from app.actions.plans import dated_all, held_plan, worked_out
 from app.actions.purchases import goods_sheet_of
 from app.actions.records import (
@@ -22,7 +22,7 @@ from app.actions.records import (
 from app.actions.takeoff import calendar_of
 from app.schedule.calendars import add_working_days
 from app.schedule.records import Calendar
-from app.store import change_orders, jobs
+from app.store import change_orders, jobs, site
 from app.store import shop as shop_store
 
 _BOOKED: tuple[JobState, ...] = ("signed", "on the roof")
@@ -96,11 +96,13 @@ def _on_day(worked: WorkedOut, day: date) -> WeekJob | None:
 
 
 def _due(db: Database, worked: list[WorkedOut], until: date) -> tuple[OrderDue, ...]:
+    with db.read() as session:
+        ordered = site.items_ordered(session, [job.sheet.id for job in worked])
     due = [
-        OrderDue(job.sheet.id, job.sheet.number, job.sheet.title, row)
+        OrderDue(job.sheet.id, job.sheet.number, job.sheet.title, order_row(line, None))
         for job in worked
-        for row in order_rows(db, job)
-        if row.ordered_at is None and row.order_by_on <= until
+        for line in job.answer.days.orders
+        if line.order_by_on <= until and line.item not in ordered[job.sheet.id]
     ]
     return tuple(sorted(due, key=lambda one: (one.row.order_by_on, one.number, one.row.item)))
 

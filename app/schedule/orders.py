@@ -78,10 +78,14 @@ def order_lines(
             packs[line.item] = packs.get(line.item, Decimal(0)) + line.packs
             cost[line.item] = cost.get(line.item, Decimal(0)) + line.cost
     orders = []
+    # A job needs dozens of things on a handful of days, after a handful of lead times.
+    counted: dict[tuple[date, int], date] = {}
     for code, count in packs.items():
         item = items[code]
-        back = item.lead_days + buffer_for(item.lead_days)
-        order_by_on = subtract_working_days(calendar, needed_on[code], back)
+        back = needed_on[code], item.lead_days + buffer_for(item.lead_days)
+        if back not in counted:
+            counted[back] = subtract_working_days(calendar, *back)
+        order_by_on = counted[back]
         orders.append(
             OrderLine(
                 item=code,

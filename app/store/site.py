@@ -1,5 +1,6 @@
 """What happened: orders placed, the site log, hold points, the punch list."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from sqlalchemy import delete, func, select
@@ -13,6 +14,15 @@ def orders_placed(session: Session, job_id: int) -> dict[str, OrderPlaced]:
     """Give what was ordered for a job, by item."""
     rows = session.scalars(select(OrderPlacedRow).where(OrderPlacedRow.job_id == job_id))
     return {row.item: OrderPlaced(row.item, row.reference, row.at, row.by) for row in rows}
+
+
+def items_ordered(session: Session, job_ids: Sequence[int]) -> dict[int, set[str]]:
+    """Give the items that were ordered for some jobs, in one question."""
+    query = select(OrderPlacedRow.job_id, OrderPlacedRow.item).where(OrderPlacedRow.job_id.in_(job_ids))
+    found: dict[int, set[str]] = {job_id: set() for job_id in job_ids}
+    for job_id, item in session.execute(query):
+        found[job_id].add(item)
+    return found
 
 
 def place_order(session: Session, job_id: int, item: str, reference: str, who: str, now: datetime) -> None:

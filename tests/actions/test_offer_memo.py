@@ -54,7 +54,7 @@ def test_a_code_is_wanted_as_soon_as_mail_is_set_up_and_no_longer(
     db: Database, owner: StaffMember, cookie: str
 ) -> None:
     for host in ("mail.example.org", "", "post.example.org"):
-        save_mail_server(db, owner, MailServer(host, 587, "starttls", "", "office@example.org"))
+        save_mail_server(db, owner, MailServer(host, 587, "starttls", "", "office@example.org"), NOW)
         assert offer_for(db, cookie, NOW).needs_code == needs_code(db) == bool(host)
 
 
