@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from app.schedule.network import Network, Ready
+from app.schedule.network import Network, Placed, Ready
 from app.schedule.passes import serial_pass
 
 
@@ -81,6 +81,26 @@ def impossible(network: Network) -> tuple[Impossible, ...]:
             if worst is not None and worst.jobs not in [proof.jobs for proof in found]:
                 found.append(worst)
     return tuple(found)
+
+
+def earliest(network: Network) -> Placed:
+    """Give the first days on which all work could lie with crews enough.
+
+    Parameters
+    ----------
+    network : Network
+        What is planned.
+
+    Returns
+    -------
+    placed : Placed
+        No plan has anything earlier.
+
+    References
+    ----------
+    Definition: waits, calendars and first days alone.
+    """
+    return serial_pass(Ready(network), range(len(network.works)), with_crews=False)
 
 
 def _latest_ends(network: Network, ready: Ready, due: dict[str, int]) -> list[int | None]:

@@ -119,6 +119,7 @@ class _Parts:
     ready: Ready
     due: dict[int, int]
     start_by: list[tuple[int, int]]
+    end_by: list[tuple[int, int]]
 
     def late_of(self, placed: Placed) -> int:
         """Count the late working days of a plan."""
@@ -126,9 +127,16 @@ class _Parts:
         for number, job in enumerate(self.ready.jobs):
             ends[job] = max(ends.get(job, 0), self.ready.firm_seen[placed.ends[number] + 1])
         late = sum(max(0, ends[job] - due) for job, due in self.due.items() if job in ends)
-        return late + sum(
-            max(0, self.ready.firm_seen[placed.starts[number]] - self.ready.firm_seen[day])
-            for number, day in self.start_by
+        return (
+            late
+            + sum(
+                max(0, self.ready.firm_seen[placed.starts[number]] - self.ready.firm_seen[day])
+                for number, day in self.start_by
+            )
+            + sum(
+                max(0, self.ready.firm_seen[placed.ends[number] + 1] - self.ready.firm_seen[max(0, day + 1)])
+                for number, day in self.end_by
+            )
         )
 
 
@@ -200,8 +208,15 @@ def _objective(
         late = model.new_int_var(0, last + 1, f"b{place[code]}")
         model.add(late >= starts[place[code]] - ready.firm_seen[day])
         terms.append(weight * late)
+    for code, day in network.end_by:
+        late = model.new_int_var(0, last + 1, f"t{place[code]}")
+        model.add(late >= ends[place[code]] - ready.firm_seen[max(0, day + 1)])
+        terms.append(weight * late)
     model.minimize(sum(terms))
-    return _Parts(starts, weight, ready, due, [(place[code], day) for code, day in network.start_by])
+    start_by, end_by = (
+        [(place[code], day) for code, day in promised] for promised in (network.start_by, network.end_by)
+    )
+    return _Parts(starts, weight, ready, due, start_by, end_by)
 
 
 def _lengths(ready: Ready, number: int, last: int) -> list[int]:

@@ -88,9 +88,15 @@ def joined(inputs: JointInputs) -> Joined:
         for job, task in pairs
         if task.fixed_on is not None
     )
+    end_by = tuple(
+        (work_code(job.code, task.code), (task.end_by_on - inputs.today).days)
+        for job, task in pairs
+        if task.end_by_on is not None
+    )
     network = Network(
         works=works,
         start_by=start_by,
+        end_by=end_by,
         capacities=(*((code, 1) for code in crews), *hoists),
         calendars=tuple(builder.calendars.items()),
         due=due,
@@ -242,6 +248,7 @@ def _horizon(inputs: JointInputs, pairs: Sequence[tuple[JointJob, Task]]) -> int
             job.start_on,
             task.not_before_on,
             task.fixed_on,
+            task.end_by_on,
             job.finish_by_on,
             dict(job.ready_on).get(task.code),
         ]

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from app.schedule.bounds import impossible
+from app.schedule.bounds import earliest, impossible
 from app.schedule.joint_network import Joined, joined
 from app.schedule.joint_reasons import reasons
 from app.schedule.joint_records import BrokenPromise, JobOutlook, JointInputs, JointPlan, JointTask
@@ -114,7 +114,21 @@ def placed_so(joint: Joined, dates: Mapping[tuple[str, str], date]) -> Placed:
             starts[number] = bound
         if task.fixed_on is not None:
             starts[number] = (task.fixed_on - joint.first_on).days
-    return in_sequence(ready, sequence_of(ready, Placed(tuple(starts), tuple(starts))))
+    placed = in_sequence(ready, sequence_of(ready, Placed(tuple(starts), tuple(starts))))
+    return _forward(joint, ready, placed, starts)
+
+
+def _forward(joint: Joined, ready: Ready, placed: Placed, starts: list[int]) -> Placed:
+    """Put what is done after its promised last day before all else, if that keeps promises better."""
+    end_by = dict(joint.network.end_by)
+    works = joint.network.works
+    late = [n for n, work in enumerate(works) if placed.ends[n] > end_by.get(work.code, placed.ends[n])]
+    if not late:
+        return placed
+    for number in late:
+        starts[number] = works[number].not_before - 1
+    tried = in_sequence(ready, sequence_of(ready, Placed(tuple(starts), tuple(starts))))
+    return min((placed, tried), key=lambda one: score(joint.network, one).late_days)
 
 
 def _described(inputs: JointInputs, joint: Joined, placed: Placed) -> JointPlan:
@@ -238,17 +252,32 @@ def _broken(
                 f"{job.finish_by_on}."
             )
             found.append(BrokenPromise((job.job,), text, job.late_days, is_proven=False))
-    fixed = {(job.code, task.code): task.fixed_on for job, task in joint.tasks if task.fixed_on}
-    for task in tasks:
-        promised = fixed.get((task.job, task.code))
-        if promised is not None and task.start_on > promised:
-            late = (task.start_on - promised).days
-            text = (
-                f"“{task.name}” of {numbers[task.job]} was promised for {promised} and starts {_days(late)} "
-                f"later. {task.because}"
-            )
-            found.append(BrokenPromise((task.job,), text, late, is_proven=False))
-    return tuple(found)
+    return (*found, *_broken_tasks(joint, tasks, numbers))
+
+
+def _broken_tasks(
+    joint: Joined, tasks: Sequence[JointTask], numbers: Mapping[str, str]
+) -> list[BrokenPromise]:
+    """Say which days promised for single tasks are not kept; proven where no order of the work keeps them."""
+    if not joint.network.start_by and not joint.network.end_by:
+        return []
+    early = earliest(joint.network)
+    found = []
+    for number, ((_, own), task) in enumerate(zip(joint.tasks, tasks, strict=True)):
+        name = f"“{task.name}” of {numbers[task.job]}"
+        kinds = (
+            (own.fixed_on, task.start_on, early.starts, "was promised for", "starts"),
+            (own.end_by_on, task.end_on, early.ends, "was promised to be done by", "ends"),
+        )
+        for promised, lies_on, soonest, was, does in kinds:
+            if promised is None or lies_on <= promised:
+                continue
+            late, least = (lies_on - promised).days, (joint.day(soonest[number]) - promised).days
+            text = f"{name} {was} {promised} and {does} {_days(late)} later. {task.because}"
+            if least > 0:
+                text += f" No order of the work makes it less than {_days(least)}."
+            found.append(BrokenPromise((task.job,), text, late, is_proven=least > 0))
+    return found
 
 
 def _days(count: int) -> str:

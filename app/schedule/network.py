@@ -73,6 +73,8 @@ class Network:
         Day promised for the start, by code of the work.
     crews : frozenset of str
         Those of the capacities whose idle days and moves count.
+    end_by : tuple of (str, int)
+        Last day promised, by code of the work.
     """
 
     works: tuple[Work, ...]
@@ -82,6 +84,7 @@ class Network:
     sites: tuple[tuple[str, str], ...] = ()
     crews: frozenset[str] = frozenset()
     start_by: tuple[tuple[str, int], ...] = ()
+    end_by: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,6 +73,8 @@ class Task:
         Set by hand: first day it may start, and the day it was promised to start.
     changed : str
         What was set by hand and why; empty when nothing was.
+    end_by_on : date or None
+        Last day promised for it.
     """
 
     code: str
@@ -88,6 +90,7 @@ class Task:
     not_before_on: date | None = None
     fixed_on: date | None = None
     changed: str = ""
+    end_by_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

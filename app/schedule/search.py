@@ -25,7 +25,7 @@ class Score:
     Attributes
     ----------
     late_days : int
-        Days after the promised last day of every job and the promised first day of every task. [days]
+        Days after the promised last day of every job, and the promised first and last days of tasks. [days]
     idle_days : int
         Working days on which a crew stands still between its first and its last. [days]
     moves : int
@@ -148,7 +148,7 @@ def late_by_job(network: Network, placed: Placed) -> dict[str, int]:
     Returns
     -------
     late : dict of str to int
-        Jobs that keep them are left out; a promised first day counts like a promised last one.
+        Jobs that keep them are left out; the promised days of single tasks count like the last day of a job.
 
     References
     ----------
@@ -158,10 +158,10 @@ def late_by_job(network: Network, placed: Placed) -> dict[str, int]:
     for number, work in enumerate(network.works):
         ends[work.job] = max(ends.get(work.job, 0), placed.ends[number])
     late = {job: ends[job] - last for job, last in network.due if ends.get(job, 0) > last}
-    if network.start_by:
-        promised = dict(network.start_by)
-        for number, work in enumerate(network.works):
-            over = placed.starts[number] - promised.get(work.code, placed.starts[number])
+    for promised, days in ((network.start_by, placed.starts), (network.end_by, placed.ends)):
+        by_code = dict(promised)
+        for number, work in enumerate(network.works if by_code else ()):
+            over = days[number] - by_code.get(work.code, days[number])
             if over > 0:
                 late[work.job] = late.get(work.job, 0) + over
     return late

@@ -27,6 +27,8 @@ class TaskEdit:
         Code of a task it waits for, before whose end it may start; empty for none.
     overlap_days : int
         By so many days. [days]
+    end_by_on : date or None
+        The last day promised for it.
     """
 
     code: str
@@ -38,6 +40,7 @@ class TaskEdit:
     lag_days: int = 0
     overlap_code: str = ""
     overlap_days: int = 0
+    end_by_on: date | None = None
 
 
 def edited(tasks: Sequence[Task], edits: Iterable[TaskEdit]) -> tuple[Task, ...]:
@@ -97,6 +100,9 @@ def _figure_fault(edit: TaskEdit) -> str:
         return f"{edit.days} days cannot be; give 1 to 200."
     if not 0 <= edit.lag_days <= 60 or not 0 <= edit.overlap_days <= 60:
         return "Give lags and overlaps from 0 to 60 days."
+    first_on = max((day for day in (edit.not_before_on, edit.fixed_on) if day is not None), default=None)
+    if edit.end_by_on is not None and first_on is not None and edit.end_by_on < first_on:
+        return f"It cannot be done by {edit.end_by_on} and start on {first_on} or later."
     return ""
 
 
@@ -138,6 +144,7 @@ def _edited(task: Task, edit: TaskEdit, known: set[str]) -> Task:
         f"{edit.days} days" if edit.days is not None else "",
         f"not before {edit.not_before_on}" if edit.not_before_on else "",
         f"promised for {edit.fixed_on}" if edit.fixed_on else "",
+        f"promised to be done by {edit.end_by_on}" if edit.end_by_on else "",
         f"after {edit.after}" if edit.after in known else "",
         f"overlaps {edit.overlap_code} by {edit.overlap_days} days" if overlaps else "",
     ]
@@ -149,5 +156,6 @@ def _edited(task: Task, edit: TaskEdit, known: set[str]) -> Task:
         overlaps=overlaps,
         not_before_on=edit.not_before_on,
         fixed_on=edit.fixed_on,
+        end_by_on=edit.end_by_on,
         changed=": ".join(filter(None, (words, edit.reason))) if words else "",
     )

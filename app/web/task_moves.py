@@ -97,4 +97,5 @@ def _edit(desk: Desk, form: Posted, job_id: int) -> TaskEdit:
         lag_days=int(lag or 0),
         overlap_code=text(form, "overlap_code", 80),
         overlap_days=int(overlap or 0),
+        end_by_on=as_day(text(form, "end_by_on")),
     )

@@ -9,9 +9,10 @@ import pytest
 from app.schedule.bounds import impossible
 from app.schedule.exact import NotInstalled, improve
 from app.schedule.joint_network import joined
+from app.schedule.joint_plan import placed_so
 from app.schedule.search import score, solve
 from tests.checks.psplib_j30 import READ, length
-from tests.schedule.joint_jobs import a_year
+from tests.schedule.joint_jobs import MONDAY, a_joint_job, a_task, a_year, inputs_of
 from tests.schedule.test_joint_plan_laws import random_network
 
 
@@ -49,6 +50,19 @@ def test_it_is_never_worse_and_its_bound_agrees_with_the_proofs(seed: int) -> No
     assert answer.is_proven
     assert answer.least_late_days <= answer.late_days
     assert (answer.least_late_days > 0) >= bool(impossible(network))
+
+
+def test_it_counts_the_last_days_promised_for_single_tasks() -> None:
+    calm = a_joint_job("1", (a_task("frame", 64.0),))
+    urgent = a_joint_job("2", (a_task("frame", 16.0, end_by_on=MONDAY),))
+    network = joined(inputs_of(calm, urgent)).network
+    behind = placed_so(
+        joined(inputs_of(calm, a_joint_job("2", (a_task("frame", 16.0),)))), {("1", "frame"): MONDAY}
+    )
+    answer = improve(network, behind, 5.0)
+    assert answer.is_proven
+    assert answer.late_days == 0
+    assert score(network, answer.placed).late_days == 0 < score(network, behind).late_days
 
 
 def test_it_stops_when_it_is_told_to() -> None:

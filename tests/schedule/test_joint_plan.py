@@ -177,6 +177,30 @@ def test_a_fixed_day_that_passes_is_a_promise_broken_with_its_reason() -> None:
     assert any("was promised for 2026-05-05" in broken.text for broken in plan.broken)
 
 
+def test_a_last_day_promised_for_a_task_decides_which_roof_the_crew_is_on() -> None:
+    calm = a_joint_job("1", (a_task("frame", 64.0),))
+    urgent = a_joint_job("2", (a_task("frame", 16.0, end_by_on=TUESDAY),))
+    plan = joint_plan(inputs_of(calm, urgent))
+    assert task_in(plan, "frame", "2").end_on <= TUESDAY
+    assert (plan.late_days, plan.broken) == (0, ())
+    held = replanned(inputs_of(calm, a_joint_job("2", (a_task("frame", 16.0),))), {("1", "frame"): MONDAY})
+    kept = replanned(inputs_of(calm, urgent), starts_of(held))
+    assert task_in(held, "frame", "2").end_on > TUESDAY
+    assert task_in(kept, "frame", "2").end_on <= TUESDAY
+
+
+def test_a_last_day_that_passes_says_by_how_much_and_whether_any_order_would_keep_it() -> None:
+    edit = TaskEdit("boards", "the party is on Wednesday", end_by_on=TUESDAY)
+    plan = joint_plan(inputs_of(a_joint_job(tasks=edited(a_joint_job().tasks, (edit,)))))
+    (broken,) = (one for one in plan.broken if "promised to be done by 2026-05-05" in one.text)
+    late = (task_in(plan, "boards").end_on - TUESDAY).days
+    assert (broken.late_days, broken.is_proven) == (late, True)
+    assert plan.late_days == late
+    two = (a_joint_job("1", (a_task("frame", 16.0, end_by_on=MONDAY),)),)
+    crowd = joint_plan(inputs_of(*two, a_joint_job("2", (a_task("frame", 16.0, end_by_on=MONDAY),))))
+    assert [one.is_proven for one in crowd.broken] == [False]
+
+
 def test_an_overlap_starts_early_and_still_ends_later() -> None:
     second = a_task("walls", 0.0, after=(("frame", 0),), overlaps=(("frame", 2),), who="electrician", days=3)
     plan = joint_plan(inputs_of(a_joint_job(tasks=(a_task("frame", 64.0), second))))
@@ -188,6 +212,9 @@ def test_edits_that_cannot_be_are_refused_in_words() -> None:
     tasks = a_joint_job().tasks
     assert "ring" in edit_fault(tasks, TaskEdit("frame", "why", after="boards"))
     assert "reason" in edit_fault(tasks, TaskEdit("frame", " ", days=3))
+    assert "cannot be done by" in edit_fault(
+        tasks, TaskEdit("frame", "why", fixed_on=FRIDAY, end_by_on=TUESDAY)
+    )
     assert "1 to 200" in edit_fault(tasks, TaskEdit("frame", "why", days=0))
     assert "no task" in edit_fault(tasks, TaskEdit("nothing", "why"))
     assert edit_fault(tasks, TaskEdit("boards", "why", overlap_code="frame", overlap_days=1)) == ""

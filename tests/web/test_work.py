@@ -159,6 +159,10 @@ def test_a_task_set_by_hand_is_looked_at_first_and_without_a_script_too(staff: P
     assert (refused.status_code, refused.text) == (422, "There is no task no.")
     staff.send(path, action, code="boards", not_before_on="2027-01-20", reason="<away>", do="set")
     assert "not before 2027-01-20: &lt;away&gt;" in staff.get(path).text
+    by = {"code": "boards", "end_by_on": "2026-05-05", "reason": "the party"}
+    assert "was promised to be done by 2026-05-05" in staff.send(path, action, **by, do="look").text
+    staff.send(path, action, **by, do="set")
+    assert "promised to be done by 2026-05-05: the party" in staff.get(path).text
 
 
 def test_an_order_is_noted_and_taken_back(staff: PageClient) -> None:
