@@ -1,4 +1,4 @@
-"""Every page there is: valid, no fault by day or by night, readable at 400 % zoom, nothing fetched from outside.
+"""Every page: valid, no fault by day or by night, readable at 400 % zoom, nothing fetched from outside.
 
 The pages are those of tests/web/routes.txt, so that a new page is looked at from its first day.
 """
