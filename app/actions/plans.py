@@ -14,6 +14,7 @@ from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.extra_work import tasks_with_changes
 from app.actions.records import JobCard, JobSheet, JobState, Shop, WorkedOut
+from app.actions.redating import days_of
 from app.actions.sheet import sheets_to_plan
 from app.actions.takeoff import calendar_of, firm_of, shop_of, work_out_sheet
 from app.schedule.calendars import add_working_days
@@ -29,7 +30,6 @@ from app.schedule.joint_records import JointInputs, JointJob, JointPlan, JointTa
 from app.schedule.network import HorizonTooShort
 from app.schedule.notice import Told, with_notice
 from app.schedule.records import Calendar, Task
-from app.schedule.redate import redated
 from app.schedule.supposed import Supposed
 from app.schedule.task_edits import TaskEdit, edited
 from app.schedule.work_rules import WorkRules
@@ -168,9 +168,7 @@ def dated_all(
         if not mine:
             firm = firm or firm_of(db)
             mine = list(_alone(_known_of(gathered, (one,), firm, one.today), one).tasks)
-        answer = one.answer
-        days = redated(answer.days, tasks, mine, answer.estimate, one.prices, one.calendar, one.today)
-        found.append(replace(one, answer=replace(answer, days=days)))
+        found.append(replace(one, answer=replace(one.answer, days=days_of(one, tasks, mine))))
     return found
 
 
@@ -200,7 +198,7 @@ def _view(known: _Known, proposed: JointPlan) -> PlanView:
     )
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=512)
 def _made(inputs: JointInputs, dates: tuple[tuple[tuple[str, str], date], ...]) -> JointPlan:
     return replanned(inputs, dict(dates)) if dates else joint_plan(inputs)
 
