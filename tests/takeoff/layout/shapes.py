@@ -33,9 +33,26 @@ def star_outlines(draw: st.DrawFn, least: int = 3, most: int = 9) -> Corners:
 
 
 @st.composite
+def angular_outlines(draw: st.DrawFn) -> Corners:
+    """A rectangle with up to four pieces cut out of its sides: L, U, T, Z and combs."""
+    width, depth = draw(st.floats(2500.0, 8000.0)), draw(st.floats(2000.0, 6000.0))
+    left, low = MIDDLE[0] - width / 2, MIDDLE[1] - depth / 2
+    shape = shapely.box(left, low, left + width, low + depth)
+    for _ in range(draw(st.integers(0, 4))):
+        wide, deep = draw(st.floats(200.0, 0.6 * width)), draw(st.floats(200.0, 0.6 * depth))
+        x = left + draw(st.floats(0.0, 1.0)) * (width - wide)
+        y = low if draw(st.booleans()) else low + depth - deep
+        shape = shape.difference(shapely.box(x, y, x + wide, y + deep))
+    shape = max(shapely.get_parts(shape), key=lambda part: float(part.area)).buffer(0)
+    shape = shape.buffer(-20.0, join_style="mitre").buffer(20.0, join_style="mitre")  # no needle-thin arms
+    assume(shape.geom_type == "Polygon" and not shape.interiors and shape.area > 1e6)
+    return tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])
+
+
+@st.composite
 def fields(draw: st.DrawFn) -> dict[str, Any]:
     """A deck field of any outline, angle, border and board, perhaps with a hole."""
-    outline = draw(star_outlines())
+    outline = draw(st.one_of(star_outlines(), angular_outlines()))
     hole = turned(((-250, -180), (250, -180), (250, 180), (-250, 180)), draw(st.floats(-90, 90)))
     has_hole = draw(st.booleans()) and shapely.Polygon(outline).buffer(-60).contains(shapely.Polygon(hole))
     return {

@@ -1,11 +1,12 @@
 """Laws of a boarded field, whatever its outline, angle, border, board and holes."""
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import Phase, find, given, settings
 from hypothesis import strategies as st
 
 from app.job import survey as s
@@ -156,3 +157,39 @@ def test_courses_counted_by_taking_the_gaps_away_agree(outline: Any, angle: floa
 def _is_clearly_kept(part: Any) -> bool:
     left, low, right, high = part.bounds
     return bool(right - left > 10.1 and high - low > 5.1 and part.area > 501)
+
+
+SEEN: dict[str, Callable[[dict[str, Any]], bool]] = {
+    "an outline that turns inward": lambda field: _is_hollow(field["outline_mm"]),
+    "an outline with square corners only": lambda field: (
+        len(field["outline_mm"]) >= 8 and _is_square(field["outline_mm"])
+    ),
+    "a hole": lambda field: bool(field["holes_mm"]) and len(boarded(**field)[1]) > 10,
+    "courses that run aslant": lambda field: abs(field["angle_deg"]) % 45 > 5,
+    "a border with mitres": lambda field: any(p.is_mitred for p in boarded(**field)[1]),
+    "breaker boards": lambda field: any(p.role == "breaker" for p in boarded(**field)[1]),
+    "rips": lambda field: any(p.is_ripped for p in boarded(**field)[1]),
+    "more than fifty pieces": lambda field: len(boarded(**field)[1]) > 50,
+}
+
+
+@pytest.mark.parametrize("what", SEEN)
+def test_the_laws_are_tried_on(what: str) -> None:
+    # Raises when not one of them shows up among the decks that the laws draw.
+    find(
+        fields(),
+        SEEN[what],
+        settings=settings(max_examples=100, deadline=None, phases=(Phase.generate,), derandomize=True),
+    )
+
+
+def _is_hollow(outline: Any) -> bool:
+    whole = shapely.Polygon(outline)
+    return bool(whole.convex_hull.area > 1.1 * whole.area)
+
+
+def _is_square(outline: Any) -> bool:
+    return all(
+        abs(x1 - x0) < 1e-6 or abs(y1 - y0) < 1e-6
+        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+    )
