@@ -11,20 +11,21 @@ from typing import Any
 from app.actions.changes import difference
 from app.actions.clock import day_of
 from app.actions.database import Database
-from app.actions.errors import LinkClosed, NotFound, Refused
+from app.actions.door import language_of, open_link
+from app.actions.errors import NotFound, Refused
 from app.actions.records import Difference, StaffMember
 from app.actions.sheet import found, subject
 from app.actions.since_last import Row, end_before, rows_since, stands
 from app.actions.takeoff import shop_of
-from app.actions.tokens import token_hash
 from app.agreement.contract_sum import ChangeAmount, ContractSum, contract_sum
 from app.agreement.fingerprint import canonical_json
 from app.agreement.records import Party
+from app.agreement.terms import Language
 from app.documents.change_order import CONSENT, ChangeOrderInputs, change_order_pdf
+from app.documents.words import words_of
 from app.pricing.records import PHASES
 from app.store import audit, change_orders, jobs, links, offers
 from app.store.day_records import ChangeOrder
-from app.store.links import Opening
 
 _OPEN = ("verbal", "offered")
 
@@ -70,6 +71,7 @@ class ClientChanges:
     job_title: str
     consent: str
     changes: tuple[ClientChange, ...]
+    language: Language
 
 
 def changes_view(db: Database, job_id: int, today: date) -> ChangesView:
@@ -101,7 +103,7 @@ def make_change_order(
     if view.unbilled == 0 and view.unbilled_days == 0:
         raise Refused("Nothing differs in price or days from what is signed and sent already.")
     figures = (view.unbilled, view.unbilled_days)
-    rows = rows_since(view.difference, view.covered, view.unbilled)
+    rows = rows_since(view.difference, view.covered, view.unbilled, _language(db, view))
     return _make(db, staff, job_id, ("plan", title, reason, "", None), figures, (view, rows), now)
 
 
@@ -197,10 +199,11 @@ def change_order_paper(db: Database, change_id: int) -> tuple[str, bytes]:
 def changes_for(db: Database, cookie: str, now: datetime) -> ClientChanges:
     """What the client's link shows of changes; LinkClosed."""
     with db.read() as session:
-        opening = _opening(links.opened_by_cookie(session, token_hash(cookie), now))
+        opening = open_link(session, cookie, now)
         orders = change_orders.change_orders(session, opening.job_id)
         job = found(jobs.find_job(session, opening.job_id), opening.job_id)
         cards = offers.list_revisions(session, opening.job_id, day_of(now))
+        language = language_of(session, opening.link.revision_id)
     _, firm = shop_of(db, day_of(now))
     signed = next((card for card in cards if card.sign_off), None)
     shown: list[ClientChange] = []
@@ -229,7 +232,8 @@ def changes_for(db: Database, cookie: str, now: datetime) -> ClientChanges:
             )
             if one.state == "signed":
                 running = after
-    return ClientChanges(firm.firm, job.number, job.title, CONSENT, tuple(shown))
+    consent = words_of(language)(CONSENT)
+    return ClientChanges(firm.firm, job.number, job.title, consent, tuple(shown), language)
 
 
 def client_paper(db: Database, cookie: str, change_id: int, now: datetime) -> tuple[str, bytes]:
@@ -250,7 +254,7 @@ def answer_change(
     """Sign or decline a change order (yes or no, name, consent, fingerprint seen), once."""
     is_yes, name, has_consented, seen = answer
     with db.write() as session:
-        opening = _opening(links.opened_by_cookie(session, token_hash(cookie), now))
+        opening = open_link(session, cookie, now)
         order = change_orders.find(session, change_id, for_change=True)
         if order is None or order.job_id != opening.job_id:
             raise NotFound("change order", change_id)
@@ -267,7 +271,7 @@ def answer_change(
             "address": where[0][:80],
             "browser": where[1][:400],
             "fingerprint": order.fingerprint,
-            "consent": CONSENT if is_yes else "",
+            "consent": words_of(language_of(session, opening.link.revision_id))(CONSENT) if is_yes else "",
         }
         state = "signed" if is_yes else "declined"
         who = name.strip()[:200]
@@ -316,6 +320,7 @@ def _make(
         said_by=said_by,
         said_on=said_on,
         made_on=day_of(now),
+        language=_language(db, view),
     )
     made = change_order_pdf(inputs)
     text = canonical_json(inputs)
@@ -374,15 +379,13 @@ def _since(orders: Iterable[ChangeOrder], revision: int) -> list[ChangeOrder]:
     return [one for one in orders if one.document.get("base_revision") == revision]
 
 
+def _language(db: Database, view: ChangesView) -> Language:
+    """The language of what was signed; the client reads its changes in it."""
+    with db.read() as session:
+        return language_of(session, view.difference.revision.id)
+
+
 def _amounts(orders: Iterable[ChangeOrder]) -> list[ChangeAmount]:
     return [
         ChangeAmount(one.number, one.title, one.state, one.price_change, one.days_change) for one in orders
     ]
-
-
-def _opening(opening: Opening | None) -> Opening:
-    if opening is None:
-        raise LinkClosed("unknown")
-    if opening.link.state != "live":
-        raise LinkClosed(opening.link.state)
-    return opening

@@ -63,8 +63,9 @@ _LINK_SENTENCES: dict[LinkState, str] = {
 
 
 class LinkClosed(Exception):
-    """The client's link does not open; `kind` says why."""
+    """The client's link does not open; `kind` says why, `language` is that of the offer it led to, if any."""
 
-    def __init__(self, kind: LinkState) -> None:
+    def __init__(self, kind: LinkState, language: str = "") -> None:
         super().__init__(_LINK_SENTENCES[kind])
         self.kind = kind
+        self.language = language

@@ -56,12 +56,13 @@ def exchange(db: Database, token: str, now: datetime, address: str = "") -> str:
     hashed = token_hash(token)
     with db.read() as session:
         opening = links.opened_by_token(session, hashed, now)
+        if opening is not None:
+            open_or_closed(session, opening)
     if opening is None:
         count_guess(db, "link", limits, now)
-    open_or_closed(opening)
     with db.write() as session:
         # Looked up again: the link may have been withdrawn since.
-        opening = open_or_closed(links.opened_by_token(session, hashed, now))
+        opening = open_or_closed(session, links.opened_by_token(session, hashed, now))
         links.add_cookie(session, opening.link.id, token_hash(cookie), now)
     return cookie
 

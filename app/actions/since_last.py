@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import Any
 
 from app.actions.records import Difference
-from app.measure.show import format_money
+from app.agreement.terms import Language
+from app.documents.words import money_of, words_of
 from app.pricing.records import PHASES
 from app.store.day_records import ChangeOrder
 
@@ -26,7 +27,9 @@ def end_before(now: Difference, covered: Sequence[ChangeOrder]) -> date:
     return date.fromisoformat(last.document["end_on"]) if last else now.end_then_on
 
 
-def rows_since(now: Difference, covered: Sequence[ChangeOrder], unbilled: Decimal) -> tuple[Row, ...]:
+def rows_since(
+    now: Difference, covered: Sequence[ChangeOrder], unbilled: Decimal, language: Language
+) -> tuple[Row, ...]:
     """Give phase, before, now and change as printed; they add up to what is not in a change order yet.
 
     None when they would not: a change between was declined or taken back, so that the sums alone tell it.
@@ -38,16 +41,17 @@ def rows_since(now: Difference, covered: Sequence[ChangeOrder], unbilled: Decima
     if now.total_now - total_before != unbilled:
         return ()
     after = _phases_now(now)
+    write, say = money_of(language), words_of(language)
     found: list[Row] = []
     left = unbilled
     for phase in PHASES:
         was, is_now = before.get(phase, _NOTHING), after.get(phase, _NOTHING)
         if was != is_now:
-            told = [format_money(amount, now.currency) for amount in (was, is_now, is_now - was)]
-            found.append((phase, told[0], told[1], told[2]))
+            told = [write(amount, now.currency) for amount in (was, is_now, is_now - was)]
+            found.append((say(phase.capitalize()), told[0], told[1], told[2]))
             left -= is_now - was
     if left:
-        found.append(("tax on the contract, rounding", "", "", format_money(left, now.currency)))
+        found.append((say("Tax on the contract, rounding"), "", "", write(left, now.currency)))
     return tuple(found)
 
 

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Response
 
 from app.actions.change_orders import ClientChanges, answer_change, changes_for, client_paper
 from app.actions.errors import LinkClosed, Refused
+from app.documents.words import words_of
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
 from app.web.page import go, render
@@ -79,19 +80,21 @@ def _cookie(door: Door) -> str:
 
 def _page(door: Door, faults: tuple[Fault, ...] = (), name: str = "") -> Response:
     seen = changes_for(door.db, _cookie(door), door.now)
+    say = words_of(seen.language)
     sheet = ClientChangesSheet(
         frame=Frame(
-            title="Changes",
+            title=say("Changes"),
             firm=seen.firm.name,
             cells=(
-                ("Firm", seen.firm.name),
-                ("Job", f"{seen.job_number}  {seen.job_title}"),
-                ("Sheet", "Changes"),
+                (say("Firm"), seen.firm.name),
+                (say("Job"), f"{seen.job_number}  {seen.job_title}"),
+                (say("Sheet"), say("Changes")),
             ),
             is_wrong=bool(faults),
+            language=seen.language,
         ),
         seen=seen,
         name=name,
-        faults=faults,
+        faults=tuple(Fault(say(fault.text), fault.field_id) for fault in faults),
     )
     return render(door.request, "pages/client_changes.html", sheet, 422 if faults else 200)

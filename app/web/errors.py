@@ -14,6 +14,8 @@ from starlette.exceptions import HTTPException
 
 from app.actions.database import NotKept
 from app.actions.errors import LinkClosed, NotFound, Refused, StaleSave, TooOften
+from app.agreement.terms import LANGUAGES, Language
+from app.documents.words import words_of
 from app.job.errors import InputError, InputErrors
 from app.web.page import go, render
 from app.web.rights import RIGHTS
@@ -81,20 +83,29 @@ def _answer(
     details: tuple[str, ...] = (),
     reference: str = "",
     extra: dict[str, Any] | None = None,
+    language: str = "",
 ) -> Response:
     """The one shape of a failure: a page for people, an object for programs."""
     if _is_api(request):
         more: dict[str, Any] = {"details": list(details), "reference": reference, **(extra or {})}
         return failure(status, title, text, **more)
     is_client = request.url.path.startswith(("/s/", "/offer"))
+    spoken = _spoken(request, language) if is_client else "en"
+    say = words_of(spoken)
     sheet = ErrorSheet(
-        frame=Frame(title=title, firm="Upstand"),
-        text=text,
-        details=details,
+        frame=Frame(title=say(title), firm="Upstand", language=spoken),
+        text=say(text),
+        details=tuple(map(say, details)),
         reference=reference,
         way_on="" if is_client else "/",
     )
     return render(request, "pages/error.html", sheet, status)
+
+
+def _spoken(request: Request, language: str) -> Language:
+    """The language of a client's page: that of its offer if it is known, else what its browser asks for."""
+    asked = language or request.headers.get("accept-language", "")
+    return next((known for known in LANGUAGES if asked.lower().startswith(known)), "en")
 
 
 def _needs_sign_in(request: Request, error: Exception) -> Response:
@@ -145,7 +156,8 @@ def _not_found(request: Request, error: Exception) -> Response:
 def _link_closed(request: Request, error: Exception) -> Response:
     kind = error.kind if isinstance(error, LinkClosed) else "unknown"
     status = HTTPStatus.NOT_FOUND if kind == "unknown" else HTTPStatus.GONE
-    return _answer(request, status, "This link does not open", str(error))
+    language = error.language if isinstance(error, LinkClosed) else ""
+    return _answer(request, status, "This link does not open", str(error), language=language)
 
 
 def _stale(request: Request, error: Exception) -> Response:

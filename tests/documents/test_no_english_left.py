@@ -18,6 +18,8 @@ from app.agreement.terms import OfferTerms
 from app.agreement.withdrawal import preset
 from app.documents import proposal
 from app.documents.certificate import context_of
+from app.documents.change_order import ChangeOrderInputs
+from app.documents.change_order import context_of as change_context
 from app.documents.records import Earlier, OfferedCombination, OfferedOption
 from app.documents.render import html_of
 from app.documents.words import FOLDER, figures_in, is_said, words_of
@@ -116,6 +118,38 @@ def test_a_certificate_in_french_keeps_no_english_of_ours() -> None:
     given = typed(asdict(demo.firm()), asdict(demo.CLIENT), "Ada Quill Maren Holt Lights J’accepte.")
     left = {t for t in shown[0] & shown[1] if t not in SHARED and not _is_name(t, given)}
     assert left <= {"0001 · Harbour workshop"}
+
+
+def a_change_order(language: Any) -> ChangeOrderInputs:
+    return ChangeOrderInputs(
+        firm=demo.firm(),
+        client=demo.CLIENT,
+        job_number="0001",
+        job_title="Harbour workshop",
+        number=2,
+        title="Banc tapé",
+        reason="Raison tapée",
+        rows=(("Planches tapées", "1", "2", "1"),),
+        price_change=Decimal("812.50"),
+        days_change=-1,
+        sum_before=Decimal(9000),
+        sum_after=Decimal("9812.50"),
+        end_before_on=date(2026, 7, 3),
+        end_after_on=date(2026, 7, 2),
+        currency="CAD",
+        said_by="Ada Quill",
+        said_on=date(2026, 6, 30),
+        made_on=date(2026, 7, 1),
+        language=language,
+    )
+
+
+def test_a_change_order_in_french_keeps_no_english_of_ours() -> None:
+    shown = [texts(html_of("change_order.html", change_context(a_change_order(one)))) for one in ("en", "fr")]
+    given = typed(asdict(demo.firm()), asdict(demo.CLIENT), "Harbour workshop Ada Quill")
+    left = {t for t in shown[0] & shown[1] if "tapé" not in t and t not in SHARED and not _is_name(t, given)}
+    assert not left
+    assert "−1" in html_of("change_order.html", change_context(a_change_order("fr")))
 
 
 def test_figures_follow_the_language_and_clauses_stay() -> None:

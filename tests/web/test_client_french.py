@@ -1,15 +1,19 @@
 """The client's page in French, and what follows a signature: cancelling, counter-signature, certificate."""
 
 import html
+import io
 import re
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
+from pypdf import PdfReader
 
 from app.actions.after_signing import events_of
+from app.actions.change_orders import note_verbal_change, send_verbal_change
 from app.actions.jobs import job_sheet
-from app.actions.offer import make_link, offer, revisions
+from app.actions.offer import links, make_link, offer, revisions, revoke_link
 from app.actions.price import shop
 from app.actions.records import StaffMember
 from app.actions.shop import save_law, save_terms
@@ -69,6 +73,63 @@ def test_no_english_word_of_ours_is_left_on_any_page_of_the_client(server: Serve
         for text in page - english:
             hits = re.findall(r"\b(?:the|and|you|your|with|this|that|until|from|asked|proposal)\b", text)
             assert not hits or sheet.title in text, (place, text)
+
+
+def with_a_change(server: Server, title: str) -> int:
+    words, said = (title, "Comme convenu."), ("Oddny Vale", NOW.date())
+    noted = note_verbal_change(server.db, _OWNER, NET_STORE, words, said, (Decimal("120.50"), 1), NOW)
+    return send_verbal_change(server.db, _OWNER, noted, NOW)
+
+
+def english_in(server: Server, page: set[str], given: str) -> set[str]:
+    catalogue = (FOLDER / "fr.po").read_text(encoding="utf-8")
+    english = set(re.findall(r'^msgid "([^"]+)"$', catalogue, re.MULTILINE))
+    shapes = [re.compile("(.+?)".join(map(re.escape, one.split("{}")))) for one in english if "{}" in one]
+    shapes = [shape for shape in shapes if len(shape.pattern) > 12]
+    sheet = job_sheet(server.db, NET_STORE)
+    given = f"{given} {sheet.document} {sheet.client} {shop(server.db).firm} {sheet.number}"
+    own = {text for text in page if text not in SHARED and text not in given}
+    return {text for text in own if text in english or any(shape.fullmatch(text) for shape in shapes)}
+
+
+def test_changes_are_read_signed_and_declined_in_french(server: Server) -> None:
+    client = opened(server, "fr")
+    client.send("/offer", "/offer/records", records="yes")
+    client.send("/offer", "/offer/sign", name="Oddny Vale", consent="yes")
+    pages = [words(client.get("/offer/changes"))]
+    with_a_change(server, "Un banc")
+    made = with_a_change(server, "Une marche")
+    pages.append(words(client.get("/offer/changes")))
+    pages.append(words(client.send("/offer/changes", "/offer/changes", 422, do="sign", name="")))
+    client.send("/offer/changes", "/offer/changes", do="sign", name="Oddny Vale", consent="yes")
+    client.send("/offer/changes", "/offer/changes", do="decline", name="")
+    pages += [words(client.get("/offer/changes")), words(client.get("/offer/certificate"))]
+    given = "Un banc Une marche Comme convenu. Oddny Vale testclient Upstand"
+    for place, page in enumerate(pages):
+        assert not english_in(server, page, given), place
+    assert any(re.fullmatch(r"Avenant \d: Une marche", text) for text in pages[1])
+    printed = PdfReader(io.BytesIO(client.browser.get(f"/offer/changes/{made}.pdf").content))
+    text = " ".join(page.extract_text() for page in printed.pages)
+    assert "Contrat avant cet avenant" in text
+    assert "Working days" not in text
+
+
+@pytest.mark.parametrize("state", ["revoked", "expired", "unknown", "forged"])
+def test_what_does_not_open_says_so_in_the_language_of_the_offer(server: Server, state: str) -> None:
+    client = opened(server, "fr")
+    status = {"revoked": 410, "expired": 410, "unknown": 404, "forged": 403}[state]
+    if state == "revoked":
+        revoke_link(server.db, _OWNER, links(server.db, NET_STORE, NOW)[0].id, NOW)
+    if state == "expired":
+        server.app.state.clock = lambda: NOW + timedelta(days=31)
+    french = {"accept-language": "fr-CA,en;q=0.5"} if state in ("unknown", "forged") else {}
+    if state == "forged":
+        answer = client.browser.post("/offer/ask", data={"question": "?"}, headers=french)
+    else:
+        answer = client.browser.get("/s/nobody" if state == "unknown" else "/offer", headers=french)
+    assert answer.status_code == status
+    assert '<html lang="fr">' in answer.text
+    assert not english_in(server, words(Page(answer.text)), "Upstand")
 
 
 def test_a_client_cancels_on_the_page_and_gets_a_receipt(server: Server, staff: PageClient) -> None:
