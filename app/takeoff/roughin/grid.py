@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 
 from app.takeoff.roughin.obstacles import ROUNDING_DIGITS, FreeArea
+from app.takeoff.roughin.sweep import Sweep
 from app.takeoff.roughin.trench import Spans
 
 Floats = NDArray[np.float64]
@@ -284,20 +285,6 @@ def draw_grid(free: FreeArea, points_mm: Sequence[tuple[float, float]]) -> Grid:
     return draw_on(free, *grid_lines(free, points_mm))
 
 
-def _swept(length: Floats, step_x: Floats, step_y: Floats) -> Floats:
-    """Give the lengths after one sweep each way; the questions lie along the last axis."""
-    nx, ny, _ = length.shape
-    for i in range(1, nx):
-        np.minimum(length[i], length[i - 1] + step_x[i - 1], out=length[i])
-    for i in range(nx - 2, -1, -1):
-        np.minimum(length[i], length[i + 1] + step_x[i], out=length[i])
-    for j in range(1, ny):
-        np.minimum(length[:, j], length[:, j - 1] + step_y[j - 1], out=length[:, j])
-    for j in range(ny - 2, -1, -1):
-        np.minimum(length[:, j], length[:, j + 1] + step_y[j], out=length[:, j])
-    return length
-
-
 def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
     """Give the least length to every crossing from starting lengths, by sweeping line after line.
 
@@ -328,11 +315,13 @@ def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
     found = np.empty_like(left)
     numbers = np.arange(len(start))
     while len(numbers):
-        before = left.copy()
-        is_shorter = (_swept(left, step_x, step_y) < before).any(axis=(0, 1))
-        found[..., numbers[~is_shorter]] = left[..., ~is_shorter]
-        if not is_shorter.all():
-            left, numbers = np.ascontiguousarray(left[..., is_shorter]), numbers[is_shorter]
+        sweep = Sweep(left, step_x, step_y)
+        is_open = np.ones(len(numbers), dtype=bool)
+        while is_open.all():
+            sweep.run()
+            is_open = sweep.open_questions()
+        found[..., numbers[~is_open]] = left[..., ~is_open]
+        left, numbers = np.ascontiguousarray(left[..., is_open]), numbers[is_open]
     return np.ascontiguousarray(np.moveaxis(found, -1, 0)).reshape(np.shape(start_mm))
 
 

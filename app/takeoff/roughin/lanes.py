@@ -52,7 +52,8 @@ def _strips(sticks_mm: Floats, half_mm: Floats, axis: int) -> Floats:
     along = np.abs(sticks_mm[:, axis] - sticks_mm[:, axis + 2]) < SQUARE_MM
     rows = sticks_mm[along]
     ends = rows[:, 1 - axis :: 2]
-    return np.column_stack([rows[:, axis], half_mm[along], ends.min(axis=1), ends.max(axis=1)])
+    low, high = np.minimum(ends[:, 0], ends[:, 1]), np.maximum(ends[:, 0], ends[:, 1])
+    return np.column_stack([rows[:, axis], half_mm[along], low, high])
 
 
 def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) -> Floats:

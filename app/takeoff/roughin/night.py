@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from app.job.doing import Do, at_once
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.shapes import area_within, box_outline
@@ -164,8 +165,9 @@ def _ways(job: Job) -> list[tuple[str, tuple[tuple[float, float], ...]]]:
     ]
 
 
-def _walked(job: Job, lamps: Sequence[Lamp], screens: Screens) -> tuple[WalkLight, ...]:
+def _walked(job: Job, deck_mm: float) -> tuple[WalkLight, ...]:
     """Give the light along every way, where no box stands on it."""
+    lamps, screens = _lamps(job), screens_of(job, deck_mm)
     boxes = [box_outline(b) for b in (*job.plan.planters, *job.plan.benches, *job.plan.counters)]
     standing = shapely.union_all(boxes)
     found = []
@@ -253,7 +255,7 @@ def wall_light_lx(
     return max(sides, key=lambda light: float(light.sum())), along, up
 
 
-def night_of(job: Job, deck_mm: float) -> tuple[Night | None, tuple[Finding, ...]]:
+def night_of(job: Job, deck_mm: float, do: Do = at_once) -> tuple[Night | None, tuple[Finding, ...]]:
     """Give the light after dark.
 
     Parameters
@@ -262,6 +264,8 @@ def night_of(job: Job, deck_mm: float) -> tuple[Night | None, tuple[Finding, ...
         Survey, plan and choices.
     deck_mm : float
         Top of the boards above the datum. [mm]
+    do : Do
+        How its parts are done.
 
     Returns
     -------
@@ -274,26 +278,46 @@ def night_of(job: Job, deck_mm: float) -> tuple[Night | None, tuple[Finding, ...
     ----------
     Point method; see `illuminance_lx`.
     """
-    lamps = lamps_of(job.plan.fixtures, {kind.id: kind for kind in job.choices.fixture_kinds})
+    lamps = _lamps(job)
     if not lamps:
         return None, ()
-    screens = screens_of(job, deck_mm)
-    deck = lit_lx(job, lamps, screens, deck_points_mm(job, _step_mm(job)), UP)
-    walls = []
-    for wall in job.plan.feature_walls:
-        light, _, _ = wall_light_lx(job, lamps, screens, wall.id, STEP_MM)
-        if len(light):
-            walls.append(WallLight(wall.id, float(light.mean()), float(light.max())))
+    average, least, greatest = do(_deck_light, job, deck_mm)
     night = Night(
         lamps=tuple(lamp.id for lamp in lamps),
-        average_lx=float(deck.mean()) if len(deck) else 0.0,
-        least_lx=float(deck.min(initial=math.inf)) if len(deck) else 0.0,
-        greatest_lx=float(deck.max(initial=0.0)),
-        walks=_walked(job, lamps, screens),
-        walls=tuple(walls),
-        glare=glare_of(job, lamps, screens, eyes_of(job, deck_mm)),
+        average_lx=average,
+        least_lx=least,
+        greatest_lx=greatest,
+        walks=do(_walked, job, deck_mm),
+        walls=do(_wall_lights, job, deck_mm),
+        glare=do(_glare, job, deck_mm),
     )
     return night, (*_dark_ways(night), *_dazzling(job, night))
+
+
+def _lamps(job: Job) -> tuple[Lamp, ...]:
+    """Give the lamps whose light is known."""
+    return tuple(lamps_of(job.plan.fixtures, {kind.id: kind for kind in job.choices.fixture_kinds}))
+
+
+def _deck_light(job: Job, deck_mm: float) -> tuple[float, float, float]:
+    """Give the light on the deck: its mean, its least and its greatest."""
+    light = lit_lx(job, _lamps(job), screens_of(job, deck_mm), deck_points_mm(job, _step_mm(job)), UP)
+    mean = float(light.mean()) if len(light) else 0.0
+    return mean, float(light.min(initial=math.inf)) if len(light) else 0.0, float(light.max(initial=0.0))
+
+
+def _wall_lights(job: Job, deck_mm: float) -> tuple[WallLight, ...]:
+    """Give the light on every feature wall."""
+    lamps, screens = _lamps(job), screens_of(job, deck_mm)
+    lights = ((w.id, wall_light_lx(job, lamps, screens, w.id, STEP_MM)[0]) for w in job.plan.feature_walls)
+    return tuple(
+        WallLight(name, float(light.mean()), float(light.max())) for name, light in lights if len(light)
+    )
+
+
+def _glare(job: Job, deck_mm: float) -> tuple[Glare, ...]:
+    """Give the lamps that are seen from doors and seats."""
+    return glare_of(job, _lamps(job), screens_of(job, deck_mm), eyes_of(job, deck_mm))
 
 
 def _dark_ways(night: Night) -> list[Finding]:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -66,11 +67,19 @@ def membrane_mm(job: Job, x_mm: float, y_mm: float) -> float:
     ----------
     Least squares; good enough for the top of a parapet, not for pads.
     """
-    spots = np.array([(s.x_mm, s.y_mm, s.z_mm) for s in job.survey.spot_heights])
+    spots = tuple((s.x_mm, s.y_mm, s.z_mm) for s in job.survey.spot_heights)
+    (x, y, z), slope = _plane(spots)
+    return float(z + np.array(slope) @ (np.array([x_mm, y_mm]) - np.array([x, y])))
+
+
+@lru_cache(maxsize=16)
+def _plane(spots_mm: tuple[Spot, ...]) -> tuple[Spot, tuple[float, float]]:
+    """Give the middle of some spots and the slopes of the plane through them; asked for every parapet."""
+    spots = np.array(spots_mm)
     centre = spots.mean(axis=0)
     moved = spots - centre
     slope = np.linalg.lstsq(moved[:, :2], moved[:, 2], rcond=None)[0]
-    return float(centre[2] + slope @ (np.array([x_mm, y_mm]) - centre[:2]))
+    return (float(centre[0]), float(centre[1]), float(centre[2])), (float(slope[0]), float(slope[1]))
 
 
 def screens_of(job: Job, deck_mm: float) -> Screens:
