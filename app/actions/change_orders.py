@@ -13,6 +13,7 @@ from app.actions.clock import day_of
 from app.actions.database import Database
 from app.actions.door import language_of, open_link
 from app.actions.errors import NotFound, Refused
+from app.actions.never_kept import refuse_numbers
 from app.actions.records import Difference, StaffMember
 from app.actions.sheet import found, subject
 from app.actions.since_last import Row, end_before, rows_since, stands
@@ -123,6 +124,7 @@ def note_verbal_change(
     """
     if not words[0].strip() or not said[0].strip():
         raise Refused("Give what is to change, and who said so.")
+    refuse_numbers(*words, said[0])
     if phase and phase not in PHASES:
         raise Refused(f"“{phase}” is no part of the work.")
     if figures[1] < 0 and not phase:
@@ -296,6 +298,7 @@ def _make(
     view, rows = shown
     if not title.strip():
         raise Refused("Give the change a title; the client reads it first.")
+    refuse_numbers(title, reason)
     with db.read() as session:
         number = change_orders.next_number(session, job_id)
         job = found(jobs.find_job(session, job_id), job_id)

@@ -9,6 +9,7 @@ from typing import Any
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused, Saved, StaleSave
 from app.actions.job_file import as_text, changed_paths
+from app.actions.never_kept import refuse_numbers_in
 from app.actions.records import JobState, StaffMember
 from app.actions.sheet import found, subject
 from app.job.file import read_job
@@ -96,6 +97,7 @@ def _save(
             Saved(stored.version, by, _only(old, part)), Saved(version, staff.name, _only(new, part))
         )
     job = read_job(new)
+    refuse_numbers_in(new)
     changed = changed_paths(old, new)
     if not changed:
         return version

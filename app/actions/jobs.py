@@ -9,6 +9,7 @@ from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
 from app.actions.facts import facts_for
 from app.actions.job_file import as_text
+from app.actions.never_kept import refuse_numbers, refuse_numbers_in
 from app.actions.records import JobCard, JobPage, JobState, StaffMember
 from app.actions.sheet import found, job_sheet, subject
 from app.actions.starting import starting_document
@@ -61,6 +62,7 @@ def add_job(
     if title.strip():
         whole = {**whole, "title": title.strip()}
     job = read_job(whole)
+    refuse_numbers_in(whole)
     state: JobState = "enquiry" if document is None else "surveyed"
     with db.write() as session:
         if clients.find_client(session, client_id) is None:
@@ -81,6 +83,7 @@ def let_go(db: Database, staff: StaffMember, job_id: int, reason: str, now: date
 
 
 def _move(db: Database, staff: StaffMember, job_id: int, state: JobState, now: datetime, reason: str) -> None:
+    refuse_numbers(reason)
     sheet = job_sheet(db, job_id)
     refusal = why_not(sheet.state, state, facts_for(db, sheet, state, day_of(now), reason))
     if refusal:

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
+from app.actions.never_kept import refuse_numbers
 from app.actions.plans import dated
 from app.actions.records import HoldPointSheet, LogEntry, PunchItem, StaffMember, WorkedOut
 from app.actions.rough_in import refuse_open_runs, waits_for
@@ -52,6 +53,7 @@ def add_entry(  # noqa: PLR0913 - one line of the log, each part by name
         )
     if phase and phase not in PHASES:
         raise Refused(f"There is no phase {phase}; there are {', '.join(PHASES)}.")
+    refuse_numbers(text, weather, person)
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
         weather = weather.strip()[:120]
@@ -124,6 +126,7 @@ def sign_hold_point(
     """Note that a named person released a hold point; NotFound, Refused when it was released before."""
     if not name.strip():
         raise Refused("A hold point is released by a named person; type the name.")
+    refuse_numbers(name, note)
     known = {point.code for point in hold_points(db, job_id, now.astimezone().date())}
     if code not in known:
         raise NotFound("hold point", code)
@@ -150,6 +153,7 @@ def add_punch(
     due_on: date | None = None,
 ) -> int:
     """Add a thing to put right and give its id; Refused when empty."""
+    refuse_numbers(text, place)
     with db.write() as session:
         found(jobs.find_job(session, job_id), job_id)
         new = PunchItem(0, _text(text), place.strip()[:80], on, staff.name, None, "", due_on)

@@ -115,11 +115,24 @@ def _connected(server: MailServer) -> smtplib.SMTP:
         )
     connection = smtplib.SMTP(server.host, server.port, timeout=TIMEOUT_S)
     if server.security == "starttls":
-        connection.starttls(context=ssl.create_default_context())
+        _close_line(connection)
     elif server.user and server.host not in ("localhost", "127.0.0.1", "::1"):
         connection.close()
         raise smtplib.SMTPException("a password is sent over a closed line only; choose STARTTLS or TLS")
     return connection
+
+
+def _close_line(connection: smtplib.SMTP) -> None:
+    """Go over to TLS, or give up before anything of the letter or the password was sent."""
+    try:
+        connection.starttls(context=ssl.create_default_context())
+    except smtplib.SMTPNotSupportedError as fault:
+        connection.close()
+        wanted = "choose TLS from the start, or ask who runs the server. Nothing was sent"
+        raise smtplib.SMTPException(f"the server does not offer STARTTLS; {wanted}") from fault
+    except BaseException:
+        connection.close()
+        raise
 
 
 def _check_address(address: str) -> None:
