@@ -5,7 +5,7 @@ from datetime import datetime
 from app.actions.brake import count_guess, refuse_guessers
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
-from app.actions.passwords import MOST_LENGTH, checked_hash, hasher
+from app.actions.passwords import FIRST_HOLDS, MOST_LENGTH, checked_hash, hasher
 from app.actions.records import Role, StaffMember
 from app.actions.tokens import token_hash
 from app.store import audit, people
@@ -19,13 +19,7 @@ def change_password(
 
     `token` is that of the session which stays.
     """
-    limits = ((f"password of {staff.email}", 8),)
-    refuse_guessers(db, "password", limits, now)
-    with db.read() as session:
-        found = people.find_staff(session, staff.id)
-    if found is None or not hasher().verify(old[:MOST_LENGTH], found[1]):
-        count_guess(db, "password", limits, now)
-        raise Refused("The old password is not right.")
+    prove_password(db, staff, old, now, "The old password is not right.")
     if old == new:
         raise Refused("That is the old password; give another one.")
     hashed = checked_hash(staff.name, staff.email, new)
@@ -33,6 +27,40 @@ def change_password(
         people.set_password_hash(session, staff.id, hashed, must_change=False)
         people.end_sessions(session, staff.id, but=token_hash(token))
         audit.note(session, now, staff.name, "changed the password", f"staff:{staff.id}")
+
+
+def prove_password(
+    db: Database,
+    staff: StaffMember,
+    password: str,
+    now: datetime,
+    words: str = "That is not your password.",
+) -> None:
+    """Let somebody signed in show again who it is, before a factor changes; Refused, TooOften."""
+    limits = ((f"password of {staff.email}", 8),)
+    refuse_guessers(db, "password", limits, now)
+    with db.read() as session:
+        found = people.find_staff(session, staff.id)
+    if found is None or not hasher().verify(password[:MOST_LENGTH], found[1]):
+        count_guess(db, "password", limits, now)
+        raise Refused(words)
+
+
+def asks_for_factor(db: Database) -> bool:
+    """Tell whether owner and office must have a second factor."""
+    with db.read() as session:
+        return people.asks_for_factor(session)
+
+
+def ask_for_factor(db: Database, staff: StaffMember, is_asked: bool, now: datetime) -> None:
+    """Set whether owner and office must have a second factor; Refused for all but the owner."""
+    if staff.role != "owner":
+        raise Refused("Only the owner says who needs a second factor.")
+    with db.write() as session:
+        if not people.ask_for_factor(session, is_asked):
+            raise Refused("Open the shop first: the rule is one of the shop's.")
+        what = "asks owner and office for a second factor" if is_asked else "asks for no second factor"
+        audit.note(session, now, staff.name, what, "shop")
 
 
 def set_role(db: Database, staff: StaffMember, staff_id: int, role: Role, now: datetime) -> None:
@@ -69,7 +97,7 @@ def give_password(db: Database, staff: StaffMember, staff_id: int, password: str
         one = _found(session, staff, staff_id)
     hashed = checked_hash(one.name, one.email, password)
     with db.write() as session:
-        people.set_password_hash(session, one.id, hashed, must_change=True)
+        people.set_password_hash(session, one.id, hashed, must_change=True, first_until=now + FIRST_HOLDS)
         people.end_sessions(session, one.id)
         audit.note(session, now, staff.name, f"gave {one.name} a new first password", f"staff:{one.id}")
 

@@ -1,118 +1,24 @@
 """Passwords: what is refused, and how one becomes a hash."""
 
+import re
+from datetime import timedelta
 from functools import cache
 from itertools import pairwise
 
 from pwdlib import PasswordHash
+from zxcvbn import zxcvbn
 
 from app.actions.errors import Refused
 from app.actions.tokens import new_token
 
 LEAST_LENGTH = 12
 MOST_LENGTH = 200
-# The roots of what people choose first. From memory: OWASP ASVS 5.0.0 6.2.4 asks for a list of the 3000
-# commonest of a length that is allowed; few of those have twelve characters, and these roots carry them.
-_COMMON = frozenset(
-    [
-        "password",
-        "passwort",
-        "passw0rd",
-        "letmein",
-        "welcome",
-        "qwerty",
-        "qwertyuiop",
-        "asdfgh",
-        "asdfghjkl",
-        "zxcvbn",
-        "zxcvbnm",
-        "qazwsx",
-        "1qaz2wsx",
-        "iloveyou",
-        "monkey",
-        "dragon",
-        "football",
-        "baseball",
-        "basketball",
-        "superman",
-        "batman",
-        "sunshine",
-        "princess",
-        "master",
-        "shadow",
-        "michael",
-        "jennifer",
-        "jordan",
-        "hunter",
-        "trustno",
-        "admin",
-        "administrator",
-        "login",
-        "secret",
-        "changeme",
-        "default",
-        "guest",
-        "summer",
-        "winter",
-        "spring",
-        "autumn",
-        "charlie",
-        "freedom",
-        "whatever",
-        "starwars",
-        "computer",
-        "internet",
-        "samsung",
-        "google",
-        "abc",
-        "abcd",
-        "abcdef",
-        "abcdefgh",
-        "abc123",
-        "123abc",
-        "test",
-        "testing",
-        "hello",
-        "world",
-        "correcthorsebatterystaple",
-        "access",
-        "flower",
-        "cheese",
-        "killer",
-        "pepper",
-        "ginger",
-        "buster",
-        "soccer",
-        "hockey",
-        "harley",
-        "ranger",
-        "thomas",
-        "robert",
-        "daniel",
-        "andrew",
-        "joshua",
-        "matthew",
-        "ashley",
-        "jessica",
-        "amanda",
-        "nicole",
-        "chelsea",
-        "january",
-        "february",
-        "october",
-        "november",
-        "december",
-        "monday",
-        "friday",
-        "sunday",
-        "upstand",
-        "rooftop",
-        "deck",
-        "carpenter",
-    ]
-)
-_SWAPS = str.maketrans(
-    {"0": "o", "1": "l", "3": "e", "4": "a", "5": "s", "7": "t", "@": "a", "$": "s", "!": ""}
-)
+FIRST_HOLDS = timedelta(days=7)  # how long a first password, known to two people, opens the door
+# How many guesses a password must stand, by an estimate that knows the 30,000 commonest of those that were
+# breached, names, dates, keyboards and swaps. Common practice: the estimate's own highest class begins here.
+LEAST_GUESSES_LOG10 = 10.0
+# What an outsider would try with a firm like this.
+_OUR_WORDS = ("upstand", "rooftop", "deck", "carpenter")
 
 
 def checked_hash(name: str, email: str, password: str) -> str:
@@ -120,23 +26,11 @@ def checked_hash(name: str, email: str, password: str) -> str:
     if not LEAST_LENGTH <= len(password) <= MOST_LENGTH:
         raise Refused(f"A password has {LEAST_LENGTH} to {MOST_LENGTH} characters; this one {len(password)}.")
     account = email.strip().lower()
-    known = {account, account.partition("@")[0], name.strip().lower()}
-    if _is_easy(password, known):
+    known = [account, *re.split(r"[@.]", account), *name.strip().lower().split(), *_OUR_WORDS]
+    found = zxcvbn(password, [word for word in known if len(word) > 2], max_length=MOST_LENGTH)
+    if found["guesses_log10"] < LEAST_GUESSES_LOG10 or _is_a_row(password):
         raise Refused("That password is easy to guess. Four unrelated words would do.")
     return hasher().hash(password)
-
-
-def _is_easy(password: str, known: set[str]) -> bool:
-    """Tell whether little is left of a password once its common words and the owner's names are taken out."""
-    for text in (password.lower(), password.lower().translate(_SWAPS)):
-        left = text
-        for word in sorted(known | _COMMON, key=len, reverse=True):
-            left = left.replace(word, "") if len(word) > 2 else left
-        if len(set(left)) < 6 and (len(left) < len(text) or len(set(text)) < 6):
-            return True
-        if left.strip("0123456789.,-_!?#*+ ") == "" and len(left) < LEAST_LENGTH:
-            return True
-    return _is_a_row(password)
 
 
 def _is_a_row(password: str) -> bool:

@@ -5,11 +5,12 @@ from datetime import datetime, timedelta
 
 import pyotp
 
+from app.actions.brake import count_guess, refuse_guessers
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import StaffMember
 from app.actions.tokens import new_recovery_code, token_hash
-from app.store import audit, factors
+from app.store import audit, factors, passkeys, people
 from app.store.sessions import Session
 
 STEP_SECONDS = 30
@@ -30,9 +31,12 @@ def address_of(secret: str, staff: StaffMember, firm: str) -> str:
 
 
 def set_second_factor(
-    db: Database, staff: StaffMember, secret: str, code: str, now: datetime
+    db: Database, staff: StaffMember, secret: str, code: str, now: datetime, token: str = ""
 ) -> tuple[str, ...]:
-    """Begin to ask for a second factor, once its first code is right; gives the recovery codes, once."""
+    """Begin to ask for a second factor, once its first code is right; gives the recovery codes, once.
+
+    Every other session ends; `token` is that of the one which stays. Codes that are left stay good.
+    """
     with db.write() as session:
         kept, _ = factors.totp_of(session, staff.id)
         if kept:
@@ -43,7 +47,8 @@ def set_second_factor(
                 "That code is not right. Look at the clock of the telephone, and take the next code."
             )
         factors.set_totp(session, staff.id, secret, step)
-        codes = _new_codes(session, staff)
+        codes = first_codes(session, staff)
+        people.end_sessions(session, staff.id, but=token_hash(token))
         audit.note(session, now, staff.name, "set a second factor", f"staff:{staff.id}")
     return codes
 
@@ -51,21 +56,26 @@ def set_second_factor(
 def new_recovery_codes(db: Database, staff: StaffMember, now: datetime) -> tuple[str, ...]:
     """Put new recovery codes in place of the old ones and give them, once; Refused without a factor."""
     with db.write() as session:
-        if not factors.totp_of(session, staff.id)[0]:
+        if not _has_factor(session, staff.id):
             raise Refused("There is no second factor yet.")
         codes = _new_codes(session, staff)
         audit.note(session, now, staff.name, "made new recovery codes", f"staff:{staff.id}")
     return codes
 
 
-def remove_second_factor(db: Database, staff: StaffMember, code: str, now: datetime) -> None:
-    """Ask for no second factor any more; Refused without a right code."""
+def remove_second_factor(db: Database, staff: StaffMember, code: str, now: datetime, token: str = "") -> None:
+    """Ask for no code of an app any more; Refused without a right one, TooOften. Other sessions end."""
+    limits = ((f"code of {staff.email}", 8),)
+    refuse_guessers(db, "code", limits, now)
     with db.write() as session:
         is_right = use_code(session, staff.id, code, now)
         if is_right:
             factors.set_totp(session, staff.id, "", 0)
+            forget_codes_without_factor(session, staff.id)
+            people.end_sessions(session, staff.id, but=token_hash(token))
             audit.note(session, now, staff.name, "removed the second factor", f"staff:{staff.id}")
     if not is_right:
+        count_guess(db, "code", limits, now)
         raise Refused("That code is not right, or was used already.")
 
 
@@ -79,13 +89,26 @@ def use_code(session: Session, staff_id: int, code: str, now: datetime) -> bool:
     """Use a code of the app or a recovery code, each once; tells whether it was right."""
     plain = "".join(code.split()).replace("-", "").upper()[:64]
     secret, last = factors.totp_of(session, staff_id)
-    if not secret:
-        return False
-    step = _step_of(secret, plain, now)
+    step = _step_of(secret, plain, now) if secret else None
     if step is not None and step > last:
         factors.set_totp(session, staff_id, secret, step)
         return True
     return factors.use_recovery_code(session, staff_id, token_hash(plain))
+
+
+def first_codes(session: Session, staff: StaffMember) -> tuple[str, ...]:
+    """Give recovery codes to somebody who has none; nothing where some are left."""
+    return () if factors.count_recovery_codes(session, staff.id) else _new_codes(session, staff)
+
+
+def forget_codes_without_factor(session: Session, staff_id: int) -> None:
+    """Remove the recovery codes of somebody who has no second factor any more."""
+    if not _has_factor(session, staff_id):
+        factors.forget_recovery_codes(session, staff_id)
+
+
+def _has_factor(session: Session, staff_id: int) -> bool:
+    return bool(factors.totp_of(session, staff_id)[0] or passkeys.list_passkeys(session, staff_id))
 
 
 def _step_of(secret: str, code: str, now: datetime) -> int | None:

@@ -5,11 +5,12 @@ from datetime import datetime, timedelta
 from app.actions.brake import Limit, count_guess, refuse_guessers
 from app.actions.database import Database
 from app.actions.errors import Refused
-from app.actions.passwords import MOST_LENGTH, checked_hash, hasher, nobodys_hash
+from app.actions.passwords import FIRST_HOLDS, MOST_LENGTH, checked_hash, hasher, nobodys_hash
 from app.actions.records import Role, SessionCard, StaffMember
 from app.actions.second_factor import use_code
 from app.actions.tokens import new_token, token_hash
 from app.store import audit, people
+from app.store.sessions import Session
 
 IDLE = timedelta(hours=12)
 LONGEST = timedelta(days=14)
@@ -58,7 +59,7 @@ def add_staff(
         if people.staff_by_email(session, email.strip()):
             raise Refused(f"Somebody with the address {email.strip()} can sign in already.")
         member = people.add_staff(session, name.strip(), email.strip(), hashed, role, now)
-        people.set_password_hash(session, member.id, hashed, must_change=True)
+        people.set_password_hash(session, member.id, hashed, must_change=True, first_until=now + FIRST_HOLDS)
         audit.note(session, now, staff.name, f"added {member.name} ({role})", f"staff:{member.id}")
     return member
 
@@ -89,6 +90,9 @@ def sign_in(
         raise Refused(_WRONG)
     member, token = found[0], new_token()
     with db.write() as session:
+        until = people.first_password_until(session, member.id)
+        if until is not None and now >= until:
+            raise Refused("That first password has run out. Ask the owner for a new one.")
         if better_hash:
             people.set_password_hash(session, member.id, better_hash)
         people.forget_guesses(session, "sign-in", limits[0][0])
@@ -106,24 +110,41 @@ def finish_sign_in(
     db: Database, waiting: str, code: str, now: datetime, address: str = "", browser: str = ""
 ) -> tuple[str, StaffMember]:
     """Give a new session for a waiting one and the right code; Refused when wrong or too late, TooOften."""
-    with db.read() as session:
-        found = people.waiting_session(session, token_hash(waiting))
-    if found is None or abs(now - found[1]) >= WAIT:
-        raise Refused("The time for the code is over. Sign in with your password again.")
-    member, token = found[0], new_token()
+    member, token = who_waits(db, waiting, now), new_token()
     limits = ((f"code of {member.email}", 8),)
     refuse_guessers(db, "code", limits, now)
     with db.write() as session:
         is_right = use_code(session, member.id, code, now)
         if is_right:
-            people.end_session(session, token_hash(waiting))
-            people.forget_guesses(session, "code", limits[0][0])
-            people.add_session(session, member.id, token_hash(token), now, seen_from=(address, browser))
+            let_in(session, member, (waiting, token), now, (address, browser))
             audit.note(session, now, member.name, "signed in with the second factor", f"staff:{member.id}")
     if not is_right:
         count_guess(db, "code", limits, now)
         raise Refused("That code is not right, or was used already. Wait for the next one.")
     return token, member
+
+
+def who_waits(db: Database, waiting: str, now: datetime) -> StaffMember:
+    """Give who has shown the password and not yet the second factor; Refused when that is too long ago."""
+    with db.read() as session:
+        found = people.waiting_session(session, token_hash(waiting))
+    if found is None or abs(now - found[1]) >= WAIT:
+        raise Refused("The time for the code is over. Sign in with your password again.")
+    return found[0]
+
+
+def let_in(
+    session: Session,
+    member: StaffMember,
+    tokens: tuple[str, str],
+    now: datetime,
+    seen_from: tuple[str, str],
+) -> None:
+    """Put a new session in place of the waiting one; `tokens` are the waiting one's and the new one's."""
+    waiting, token = tokens
+    people.end_session(session, token_hash(waiting))
+    people.forget_guesses(session, "code", f"code of {member.email}")
+    people.add_session(session, member.id, token_hash(token), now, seen_from=seen_from)
 
 
 def staff_for(db: Database, token: str, now: datetime) -> StaffMember | None:

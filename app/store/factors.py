@@ -18,11 +18,14 @@ def totp_of(session: Session, staff_id: int) -> tuple[str, int]:
 
 
 def set_totp(session: Session, staff_id: int, secret: str, step: int) -> None:
-    """Set a person's second factor; without a secret there is none, and no recovery code is left."""
+    """Set the secret of a person's app; an empty one takes it away."""
     row = session.get_one(StaffRow, staff_id)
     row.totp_secret, row.totp_step = secret, step
-    if not secret:
-        session.execute(delete(RecoveryCodeRow).where(RecoveryCodeRow.staff_id == staff_id))
+
+
+def forget_recovery_codes(session: Session, staff_id: int) -> None:
+    """Remove all recovery codes of a person, who has no second factor any more."""
+    session.execute(delete(RecoveryCodeRow).where(RecoveryCodeRow.staff_id == staff_id))
 
 
 def put_recovery_codes(session: Session, staff_id: int, hashes: tuple[str, ...]) -> None:

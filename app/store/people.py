@@ -6,7 +6,16 @@ from typing import cast
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
-from app.store.models import ApiKeyRow, GuessRow, RecoveryCodeRow, SessionRow, StaffRow
+from app.store.models import (
+    ApiKeyRow,
+    GuessRow,
+    PasskeyChallengeRow,
+    PasskeyRow,
+    RecoveryCodeRow,
+    SessionRow,
+    ShopRow,
+    StaffRow,
+)
 from app.store.records import Role, SessionCard, StaffMember
 
 
@@ -53,13 +62,36 @@ def find_staff(session: Session, staff_id: int) -> tuple[StaffMember, str] | Non
 
 
 def set_password_hash(
-    session: Session, staff_id: int, password_hash: str, *, must_change: bool | None = None
+    session: Session,
+    staff_id: int,
+    password_hash: str,
+    *,
+    must_change: bool | None = None,
+    first_until: datetime | None = None,
 ) -> None:
-    """Put a new password hash in place of the old one."""
+    """Put a new password hash in place of the old one; a first password opens until `first_until`."""
     row = session.get_one(StaffRow, staff_id)
     row.password_hash = password_hash
     if must_change is not None:
-        row.must_change = must_change
+        row.must_change, row.first_until = must_change, first_until
+
+
+def first_password_until(session: Session, staff_id: int) -> datetime | None:
+    """Give how long a first password opens the door; None when it is the person's own."""
+    return session.get_one(StaffRow, staff_id).first_until
+
+
+def ask_for_factor(session: Session, is_asked: bool) -> bool:
+    """Set whether owner and office must have a second factor; tells whether there is a shop to say so."""
+    row = session.get(ShopRow, 1)
+    if row is not None:
+        row.asks_factor = is_asked
+    return row is not None
+
+
+def asks_for_factor(session: Session) -> bool:
+    """Tell whether owner and office must have a second factor."""
+    return bool(session.scalar(select(ShopRow.asks_factor).where(ShopRow.id == 1)))
 
 
 def set_role(session: Session, staff_id: int, role: Role) -> None:
@@ -71,7 +103,7 @@ def shut_account(session: Session, staff_id: int) -> None:
     """Let a person sign in no more; the name stays in the trail."""
     row = session.get_one(StaffRow, staff_id)
     row.is_active, row.totp_secret, row.totp_step = False, "", 0
-    for table in (SessionRow, RecoveryCodeRow, ApiKeyRow):
+    for table in (SessionRow, RecoveryCodeRow, ApiKeyRow, PasskeyRow, PasskeyChallengeRow):
         session.execute(delete(table).where(table.staff_id == staff_id))
 
 
@@ -189,9 +221,11 @@ def forget_old_guesses(session: Session, before: datetime) -> None:
 
 
 def _member(row: StaffRow) -> StaffMember:
-    return StaffMember(
-        row.id, row.name, row.email, cast("Role", row.role), bool(row.totp_secret), row.must_change
-    )
+    has_app = bool(row.totp_secret)
+    has_factor = has_app or row.has_passkey
+    must_set = bool(row.asks_factor) and row.role in ("owner", "office") and not has_factor
+    role = cast("Role", row.role)
+    return StaffMember(row.id, row.name, row.email, role, has_factor, row.must_change, has_app, must_set)
 
 
 # Rows made into records by another module of the store too.

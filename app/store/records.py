@@ -25,6 +25,8 @@ class StaffMember:
     role: Role
     has_second_factor: bool = False
     must_change: bool = False  # the password, since somebody else made it
+    has_app: bool = False  # an app for one-time codes; a passkey is a second factor too
+    must_set_factor: bool = False  # before anything else, by the rule of the shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,19 @@ class SessionCard:
     address: str
     browser: str
     is_this: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Passkey:
+    """One passkey of a person: its public half, in base64url, and what its counter said last."""
+
+    id: int
+    name: str
+    credential_id: str
+    public_key: str
+    sign_count: int
+    made_at: datetime
+    last_used_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

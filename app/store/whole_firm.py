@@ -23,7 +23,9 @@ from app.store.database import Database
 from app.store.upgrade import bring_up_to_date, go_to, is_known, version_of
 
 FORMAT = 1
-SHORT_LIVED = frozenset({"sessions", "guesses", "link_sessions", "sign_codes", "alembic_version"})
+SHORT_LIVED = frozenset(
+    {"sessions", "guesses", "link_sessions", "sign_codes", "passkey_challenges", "alembic_version"}
+)
 MOST_BYTES = 4_000_000_000  # of all files unpacked; an archive that says more is no archive of ours
 _KINDS = {b"%PDF": ".pdf", b"\xff\xd8\xff": ".jpg", b"\x89PNG": ".png"}
 

@@ -21,7 +21,7 @@ from app.web.page import go, render
 from app.web.rights import RIGHTS
 from app.web.security import add_headers, failure
 from app.web.sheets import Frame
-from app.web.visit import ForgedForm, MustChange, NeedsSignIn, NotAllowed, is_secure
+from app.web.visit import ForgedForm, MustChange, MustSetFactor, NeedsSignIn, NotAllowed, is_secure
 from app.web.watching import known_method, pattern_of
 
 log = logging.getLogger("upstand.web")
@@ -58,6 +58,7 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(NeedsSignIn, _needs_sign_in)
     app.add_exception_handler(NotAllowed, _not_allowed)
     app.add_exception_handler(MustChange, _must_change)
+    app.add_exception_handler(MustSetFactor, _must_set_factor)
     app.add_exception_handler(ForgedForm, _forged)
     app.add_exception_handler(NotKept, _not_kept)
     app.add_exception_handler(NotFound, _not_found)
@@ -134,6 +135,14 @@ def _must_change(request: Request, error: Exception) -> Response:
             request, HTTPStatus.FORBIDDEN, "Change the password", "Change the first password first."
         )
     return go("/me?said=change-password")
+
+
+def _must_set_factor(request: Request, error: Exception) -> Response:
+    if _is_api(request):
+        return _answer(
+            request, HTTPStatus.FORBIDDEN, "Set a second factor", "Set a second factor on your account first."
+        )
+    return go("/me?said=set-factor")
 
 
 def _forged(request: Request, error: Exception) -> Response:

@@ -4,7 +4,14 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 
-from app.actions.accounts import end_sessions_of, give_password, set_role, shut_account
+from app.actions.accounts import (
+    ask_for_factor,
+    asks_for_factor,
+    end_sessions_of,
+    give_password,
+    set_role,
+    shut_account,
+)
 from app.actions.errors import NotFound, Refused
 from app.actions.records import Role, StaffMember
 from app.actions.sign_in import add_staff, list_staff, sign_out_everywhere
@@ -30,7 +37,7 @@ _PERSON = (
         "password",
         "First password",
         "secret",
-        "Hand it over in person; it is changed at the first sign-in.",
+        "Hand it over in person; it is changed at the first sign-in, and runs out after 7 days.",
         fill="new-password",
     ),
 )
@@ -54,6 +61,8 @@ class PeopleSheet:
         The form for a new colleague.
     faults : tuple of Fault
         What must be mended.
+    asks_factor : bool
+        Whether owner and office must have a second factor.
     """
 
     frame: Frame
@@ -62,6 +71,7 @@ class PeopleSheet:
     roles: tuple[tuple[Role, str], ...]
     fields: tuple[Field, ...]
     faults: tuple[Fault, ...]
+    asks_factor: bool
 
 
 @router.get("/shop/people")
@@ -97,6 +107,13 @@ def save_sign_out_everywhere(desk: AtDesk, form: Posted) -> Response:
     return response
 
 
+@router.post("/shop/people/second-factor")
+def save_factor_rule(desk: AtDesk, form: Posted) -> Response:
+    """Set whether owner and office must have a second factor."""
+    ask_for_factor(desk.db, desk.staff, text(form, "asks") == "yes", desk.now)
+    return go("/shop/people?said=saved")
+
+
 @router.post("/shop/people/{staff_id}")
 def save_account(desk: AtDesk, staff_id: int, form: Posted) -> Response:
     """Give somebody another role or first password, end their sessions, or shut the account."""
@@ -127,5 +144,6 @@ def _page(desk: Desk, values: dict[str, str], faults: dict[str, str]) -> Respons
         roles=_ROLES,
         fields=draw(_PERSON, values, faults),
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),
+        asks_factor=asks_for_factor(desk.db),
     )
     return render(desk.request, "pages/people.html", sheet, 422 if faults else 200)

@@ -12,7 +12,15 @@ from fastapi.concurrency import run_in_threadpool
 from app.actions.errors import NotFound
 from app.actions.of_job import must_be_of_job
 from app.actions.records import Role, StaffMember
-from app.web.visit import MOST_ID, MustChange, NeedsSignIn, NotAllowed, database, signed_in
+from app.web.visit import (
+    MOST_ID,
+    MustChange,
+    MustSetFactor,
+    NeedsSignIn,
+    NotAllowed,
+    database,
+    signed_in,
+)
 
 Right = Literal["anyone", "client", "crew", "office", "owner"]
 
@@ -29,6 +37,8 @@ GET /start
 POST /h/{token}
 POST /sign-in
 POST /sign-in/code
+POST /sign-in/passkey
+POST /sign-in/passkey/question
 POST /sign-out
 POST /start
 """
@@ -92,6 +102,10 @@ POST /me/factor/codes
 POST /me/factor/remove
 POST /me/keys
 POST /me/keys/remove
+POST /me/passkeys
+POST /me/passkeys/name
+POST /me/passkeys/question
+POST /me/passkeys/remove
 POST /me/password
 POST /me/sessions
 POST /shop/people/sign-out
@@ -112,6 +126,7 @@ POST /shop/law/preset
 POST /shop/mail
 POST /shop/open
 POST /shop/people
+POST /shop/people/second-factor
 POST /shop/people/{staff_id}
 POST /shop/rules
 POST /shop/terms
@@ -251,7 +266,7 @@ THINGS: Mapping[str, str] = {
     "revision": "revision",
     "revision_id": "revision",
 }
-# Open to somebody whose first password is still that of the owner.
+# Open to somebody whose first password is still that of the owner, or who has yet to set a second factor.
 _OWN_CARE = ("/me", "/sign-out")
 
 
@@ -266,7 +281,7 @@ def may(staff: StaffMember, method: str, path: str) -> bool:
 
 
 async def permitted(request: Request) -> None:
-    """Let a request through to its handler, or raise NeedsSignIn, NotAllowed, MustChange."""
+    """Let a request through to its handler, or raise NeedsSignIn, NotAllowed, MustChange, MustSetFactor."""
     path = getattr(request.scope.get("route"), "path", "")
     _refuse_odd_ids(request)
     right = right_of(request.method, path)
@@ -279,6 +294,8 @@ async def permitted(request: Request) -> None:
         raise NotAllowed(staff.role)
     if staff.must_change and not path.startswith(_OWN_CARE):
         raise MustChange
+    if staff.must_set_factor and not path.startswith(_OWN_CARE):
+        raise MustSetFactor
     await _refuse_others(request)
 
 

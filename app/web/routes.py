@@ -4,6 +4,7 @@ from fastapi import APIRouter, Depends, FastAPI
 from fastapi.staticfiles import StaticFiles
 
 from app.actions.database import Database
+from app.actions.passkeys import site_of
 from app.actions.records import Renderer
 from app.settings import STATIC
 from app.web import (
@@ -36,6 +37,7 @@ from app.web import (
     openapi,
     options,
     orders,
+    passkeys,
     people,
     plan,
     price,
@@ -66,6 +68,7 @@ _ROOMS = (
     client_link,
     sign_in,
     account,
+    passkeys,
     week,
     all_days,
     clients,
@@ -124,11 +127,19 @@ def _guarded(router: APIRouter) -> APIRouter:
 routers: tuple[APIRouter, ...] = tuple(_guarded(room.router) for room in _ROOMS)
 
 
-def install(app: FastAPI, database: Database, renderer: Renderer, *, is_secure: bool) -> None:
+def install(
+    app: FastAPI,
+    database: Database,
+    renderer: Renderer,
+    *,
+    is_secure: bool,
+    address: str = "http://localhost",
+) -> None:
     """Give the app everything the pages need: database, printer, headers, errors, pages, static files."""
     app.state.database = database
     app.state.renderer = renderer
     app.state.is_secure = is_secure
+    app.state.site = site_of(address)
     security.install(app)
     errors.install(app)
     for router in routers:

@@ -134,11 +134,15 @@ _SAID = {
     "answered": "Your answer stands on the client’s page.",
     "signed-out": "You are signed out.",
     "change-password": "The first password is known to two people: change it before anything else.",
+    "set-factor": "The shop asks for a second factor: set one before anything else.",
     "password": "The password is changed; all other sessions are ended.",
     "ended": "The session is ended.",
     "racked": "The rack and the job agree again.",
     "put-back": "It lies in the rack again.",
-    "factor-removed": "The second factor is removed.",
+    "factor-removed": "The app is removed; all other sessions are ended.",
+    "passkey": "The passkey is added; all other sessions are ended.",
+    "passkey-named": "The passkey has its new name.",
+    "passkey-removed": "The passkey is removed; all other sessions are ended.",
     "key-removed": "The key is taken away; it works no more.",
 }
 

@@ -7,6 +7,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Response
 
 from app.actions.errors import Refused, TooOften
+from app.actions.passkeys import waits_for_passkey
 from app.actions.sign_in import finish_sign_in, make_owner, needs_owner, sign_in, sign_out
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
@@ -14,13 +15,18 @@ from app.web.forms.plain import Entry, draw, missing, typed
 from app.web.page import go, render
 from app.web.security import give_cookie, take_cookie
 from app.web.sheets import Frame
-from app.web.visit import SESSION, VISIT, AtDoor, Door, Posted, cookie_name, text
+from app.web.visit import SESSION, VISIT, AtDoor, Door, Posted, cookie_name, site, text
 
 router = APIRouter()
 _LONGEST_S = 14 * 24 * 3600
 _SIGN_IN = (
     Entry("email", "E-mail address", "email", fill="username"),
     Entry("password", "Password", "secret", fill="current-password"),
+)
+_WITH_CODE = "Your account asks for a second factor: the code of your app, or one of your recovery codes."
+_WITH_PASSKEY = (
+    "Your account asks for a second factor: your passkey, the code of your app if you have one, or one of "
+    "your recovery codes."
 )
 _CODE = (Entry("code", "Code", "text", fill="one-time-code"),)
 _START = (
@@ -54,6 +60,8 @@ class SignInSheet:
         A sentence above the form.
     next : str
         Page to go to afterwards.
+    passkey_origin : str
+        The address that passkeys are bound to, where one may go on with a passkey; empty elsewhere.
     """
 
     frame: Frame
@@ -63,6 +71,7 @@ class SignInSheet:
     button: str
     text: str
     next: str
+    passkey_origin: str = ""
 
 
 @router.get("/sign-in")
@@ -80,18 +89,15 @@ def save_sign_in(door: AtDoor, form: Posted) -> Response:
     faults = missing(_SIGN_IN, values)
     if faults:
         return _sign_in_page(door, values, faults)
-    address = door.request.client.host if door.request.client else ""
     try:
-        token, member = sign_in(
-            door.db, values["email"], values["password"], door.now, address, _browser(door)
-        )
+        token, member = sign_in(door.db, values["email"], values["password"], door.now, *seen_from(door))
     except TooOften as wait:
         return _sign_in_page(door, values, {"email": wait.reason}, HTTPStatus.TOO_MANY_REQUESTS)
     except Refused as refusal:
         return _sign_in_page(door, values, {"email": refusal.reason})
     then = _safe_next(str(form.get("next") or ""))
     if not member.has_second_factor:
-        return _let_in(door, token, then)
+        return let_in(door, token, then)
     response = go(f"/sign-in/code?next={quote(then)}")
     give_cookie(door.request, response, SESSION, token)
     return response
@@ -100,26 +106,25 @@ def save_sign_in(door: AtDoor, form: Posted) -> Response:
 @router.get("/sign-in/code")
 def show_code(door: AtDoor) -> Response:
     """The form for the second factor."""
-    return _code_page(door, "", HTTPStatus.OK)
+    return code_page(door, "", HTTPStatus.OK)
 
 
 @router.post("/sign-in/code")
 def save_code(door: AtDoor, form: Posted) -> Response:
     """Finish signing in, with a new session."""
-    waiting = door.request.cookies.get(cookie_name(door.request, SESSION), "")
-    address = door.request.client.host if door.request.client else ""
+    waiting = waiting_token(door)
     try:
-        token, _ = finish_sign_in(door.db, waiting, text(form, "code", 64), door.now, address, _browser(door))
+        token, _ = finish_sign_in(door.db, waiting, text(form, "code", 64), door.now, *seen_from(door))
     except TooOften as wait:
-        return _code_page(door, wait.reason, HTTPStatus.TOO_MANY_REQUESTS)
+        return code_page(door, wait.reason, HTTPStatus.TOO_MANY_REQUESTS)
     except Refused as refusal:
-        return _code_page(door, refusal.reason, HTTPStatus.UNPROCESSABLE_ENTITY)
-    return _let_in(door, token, _safe_next(text(form, "next")))
+        return code_page(door, refusal.reason, HTTPStatus.UNPROCESSABLE_ENTITY)
+    return let_in(door, token, text(form, "next"))
 
 
-def _let_in(door: Door, token: str, then: str) -> Response:
+def let_in(door: Door, token: str, then: str) -> Response:
     """Hand out the session and take back what forms were bound to before it."""
-    response = go(then)
+    response = go(_safe_next(then))
     give_cookie(door.request, response, SESSION, token, _LONGEST_S)
     take_cookie(door.request, response, VISIT)
     return response
@@ -155,11 +160,20 @@ def save_start(door: AtDoor, form: Posted) -> Response:
     return go("/sign-in")
 
 
-def _browser(door: Door) -> str:
-    return door.request.headers.get("user-agent", "")[:300]
+def seen_from(door: Door) -> tuple[str, str]:
+    """Where somebody signs in from: address and browser."""
+    address = door.request.client.host if door.request.client else ""
+    return address, door.request.headers.get("user-agent", "")[:300]
 
 
-def _code_page(door: Door, fault: str, status: int) -> Response:
+def waiting_token(door: Door) -> str:
+    """The token of whoever has shown the password and not yet the second factor."""
+    return door.request.cookies.get(cookie_name(door.request, SESSION), "")
+
+
+def code_page(door: Door, fault: str, status: int) -> Response:
+    """The form for the second factor, and the way by a passkey for whoever has one."""
+    has_passkey = waits_for_passkey(door.db, waiting_token(door), door.now)
     faults = {"code": fault} if fault else {}
     sheet = SignInSheet(
         frame=Frame("Enter the code", "Upstand", is_wrong=bool(fault)),
@@ -167,8 +181,9 @@ def _code_page(door: Door, fault: str, status: int) -> Response:
         faults=_faults(faults),
         action="/sign-in/code",
         button="Go on",
-        text="Your account asks for a second factor: the code of your app, or one of your recovery codes.",
+        text=_WITH_PASSKEY if has_passkey else _WITH_CODE,
         next=_safe_next(door.request.query_params.get("next", "")),
+        passkey_origin=site(door.request).origin if has_passkey else "",
     )
     return render(door.request, "pages/sign_in.html", sheet, status)
 

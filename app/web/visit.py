@@ -15,6 +15,7 @@ from starlette.datastructures import FormData
 from app.actions.api_keys import staff_for_key
 from app.actions.database import Database
 from app.actions.errors import NotFound
+from app.actions.passkeys import Site
 from app.actions.records import Renderer, StaffMember
 from app.actions.sign_in import staff_for
 
@@ -38,6 +39,10 @@ class NotAllowed(Exception):
 
 class MustChange(Exception):
     """The first password, which two people know, is to be changed before anything else."""
+
+
+class MustSetFactor(Exception):
+    """The shop asks this person for a second factor before anything else."""
 
 
 class ForgedForm(Exception):
@@ -80,6 +85,12 @@ def renderer(request: Request) -> Renderer:
 def is_secure(request: Request) -> bool:
     """Whether this server is reached over https."""
     return bool(request.app.state.is_secure)
+
+
+def site(request: Request) -> Site:
+    """What passkeys are bound to: the address as set on the server, never what a request says."""
+    found: Site = request.app.state.site
+    return found
 
 
 def instant(request: Request) -> datetime:

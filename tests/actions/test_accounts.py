@@ -172,6 +172,18 @@ def test_a_first_password_must_be_changed(db: Database, owner: StaffMember) -> N
     assert sign_in(db, "tor@example.org", "third one from the owner", NOW)[1].must_change
 
 
+def test_a_first_password_runs_out_after_a_week(db: Database, owner: StaffMember) -> None:
+    add_staff(db, owner, "Tor", "tor@example.org", "slate gutter lantern", NOW, "crew")
+    late = NOW + timedelta(days=7)
+    _, tor = sign_in(db, "tor@example.org", "slate gutter lantern", late - timedelta(minutes=1))
+    with pytest.raises(Refused, match="run out"):
+        sign_in(db, "tor@example.org", "slate gutter lantern", late)
+    give_password(db, owner, tor.id, "third one from the owner", late)
+    sign_in(db, "tor@example.org", "third one from the owner", late)
+    change_password(db, tor, "third one from the owner", "quite another sentence", late)
+    sign_in(db, "tor@example.org", "quite another sentence", late + timedelta(days=30))
+
+
 def test_somebody_shut_out_is_out_at_once_and_can_be_brought_back(db: Database, owner: StaffMember) -> None:
     tor = add_staff(db, owner, "Tor", "tor@example.org", "slate gutter lantern", NOW)
     token, _ = sign_in(db, tor.email, "slate gutter lantern", NOW)

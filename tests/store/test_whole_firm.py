@@ -136,6 +136,7 @@ def test_what_is_left_out_lives_for_hours_only() -> None:
         "guesses": "the brake on guessing, a quarter of an hour",
         "link_sessions": "browsers that opened a client's link",
         "sign_codes": "codes by mail, ten minutes",
+        "passkey_challenges": "questions put to a passkey, five minutes",
         "alembic_version": "the version, which the manifest names",
     }
     assert set(reasons) == SHORT_LIVED

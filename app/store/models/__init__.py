@@ -25,7 +25,15 @@ from app.store.models.offers import (
     SignCodeRow,
     SignOffRow,
 )
-from app.store.models.people import ApiKeyRow, GuessRow, RecoveryCodeRow, SessionRow, StaffRow
+from app.store.models.people import (
+    ApiKeyRow,
+    GuessRow,
+    PasskeyChallengeRow,
+    PasskeyRow,
+    RecoveryCodeRow,
+    SessionRow,
+    StaffRow,
+)
 from app.store.models.rack import RackRow
 from app.store.models.shop import (
     AssemblyRow,
@@ -81,6 +89,8 @@ __all__ = [
     "MailRow",
     "OrderPlacedRow",
     "PaperRow",
+    "PasskeyChallengeRow",
+    "PasskeyRow",
     "PhotoRow",
     "PriceFromRow",
     "PriceImportRow",

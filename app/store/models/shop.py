@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from decimal import Decimal
 
-from sqlalchemy import CheckConstraint, ForeignKey, Integer, String, Text, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKey, Integer, String, Text, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.store.models.base import Base, Exact, Instant, append_only
@@ -27,6 +27,8 @@ class ShopRow(Base):
     withdrawal: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
     deposit_cap: Mapped[str] = mapped_column(String(40), default="")  # code of a preset, empty: none set
     terms: Mapped[str] = mapped_column(Text, default="{}")  # how the firm offers, as JSON
+    # of owner and office: a second factor before anything else opens
+    asks_factor: Mapped[bool] = mapped_column(default=False, server_default=false())
 
 
 class DayOffRow(Base):
