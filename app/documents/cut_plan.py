@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from app.documents.records import CutPlanInputs
 from app.documents.render import pdf
 from app.documents.scale import largest_scale, scale_that_fits
+from app.drawings.box_frames import box_frame_svg, box_frames
 from app.drawings.cut_bars import bar_svg
 from app.drawings.ground import MARGIN_MM
 from app.drawings.marked import face_svg, faces_of, marked_frame_svg, marked_plan_svg
@@ -14,6 +15,7 @@ from app.takeoff.totals.records import CutPlan
 _PLAN_WIDE_MM, _PLAN_HIGH_MM = 176.0, 190.0
 _BAR_WIDE_MM = 174.0
 _FACE_WIDE_MM, _FACE_HIGH_MM = 160.0, 125.0
+_FRAME_WIDE_MM, _FRAME_HIGH_MM = 150.0, 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,8 @@ def cut_plan_pdf(inputs: CutPlanInputs) -> bytes:
         "plan": marked_plan_svg(inputs.job, inputs.takeoff, scale),
         "frame": marked_frame_svg(inputs.job, inputs.takeoff, scale) if _has_frame(inputs) else "",
         "faces": marked_faces(inputs),
-        "boxes": tuple(box.box for box in inputs.takeoff.layout.boxes if box.frame_mm),
+        "frames": marked_frames(inputs),
+        "boxes": _listed_only(inputs),
         "scale": scale,
         "cutting": inputs.job.choices.cutting,
         "length": lambda length_mm: format_length(length_mm, inputs.job.units),
@@ -78,6 +81,25 @@ def marked_faces(inputs: CutPlanInputs) -> tuple[MarkedFace, ...]:
         scale = largest_scale(right - left, top - bottom, _FACE_WIDE_MM, _FACE_HIGH_MM)
         made.append(MarkedFace(face.words, scale, face_svg(face, scale)))
     return tuple(made)
+
+
+def marked_frames(inputs: CutPlanInputs) -> tuple[MarkedFace, ...]:
+    """Give the frame of every planter, bench and counter drawn with the numbers of its sticks."""
+    made = []
+    for frame in box_frames(inputs.job, inputs.takeoff):
+        scale = largest_scale(frame.length_mm, 2.0 * frame.width_mm, _FRAME_WIDE_MM, _FRAME_HIGH_MM)
+        words = frame.box
+        if frame.others:
+            names = ", ".join(name.rpartition("-")[2] for name in frame.others)
+            words += f"; battens under its lids: {names}"
+        made.append(MarkedFace(words, scale, box_frame_svg(frame, scale)))
+    return tuple(made)
+
+
+def _listed_only(inputs: CutPlanInputs) -> tuple[str, ...]:
+    """Name the boxes with a frame that is not drawn."""
+    drawn = {frame.box for frame in box_frames(inputs.job, inputs.takeoff)}
+    return tuple(b.box for b in inputs.takeoff.layout.boxes if b.frame_mm and b.box not in drawn)
 
 
 def _has_frame(inputs: CutPlanInputs) -> bool:
