@@ -5,7 +5,6 @@ Runs a server of its own on the demo firm and a headless Chromium; frames are co
 
 import copy
 import math
-import os
 import statistics
 import tempfile
 import time
@@ -16,6 +15,7 @@ import httpx
 from playwright.sync_api import Page, sync_playwright
 
 from tests import demo
+from tests.bench.results import worked_ms
 from tests.browser.board import new_job, open_board, sign_in
 from tests.browser.conftest import DESK, QUIET, Server, chromium, free_port, how_to_sign_in, serve
 from tests.browser.conftest import wait_until_it_answers as wait
@@ -78,7 +78,7 @@ def _answers(page: Page, server: Server, pid: int) -> None:
         document = client.get(path).json()["document"]
         for word in ("moves a table", "moves a planter", "moves the side of a deck"):
             took = []
-            began_s = _worked_s(pid)
+            began = worked_ms(pid)
             for number in range(ROUNDS):
                 if word == "moves a table":
                     document["plan"]["furniture"][1]["x"] += 10 + number
@@ -94,17 +94,8 @@ def _answers(page: Page, server: Server, pid: int) -> None:
             median = statistics.median(warm)
             late = warm[math.ceil(0.95 * len(warm)) - 1]
             figures = f"median {median:.0f}, p95 {late:.0f}, worst {warm[-1]:.0f} ms"
-            own_ms = (_worked_s(pid) - began_s) / ROUNDS * 1000
+            own_ms = (worked_ms(pid) - began) / ROUNDS
             print(f"answer to an edit that {word}, warm: {figures}; of them {own_ms:.0f} of its own work")
-
-
-def _worked_s(pid: int) -> float:
-    """Give the time a process has worked, whatever else the machine does; 0 where none is told."""
-    stat = Path(f"/proc/{pid}/stat")
-    if not stat.exists():
-        return 0.0
-    user, system = stat.read_text().rpartition(") ")[2].split()[11:13]
-    return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
 
 
 def _frames(page: Page, factor: float) -> None:

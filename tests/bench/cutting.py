@@ -11,6 +11,7 @@ import time
 from app.takeoff.totals.first_fit import first_fit
 from app.takeoff.totals.least_cost import cut_at_least_cost
 from app.takeoff.totals.stock_problem import StockAnswer, StockProblem, cost_of
+from tests.bench.results import note
 
 SIXTEENTHS_A_FOOT = 192
 KERF = 2
@@ -62,6 +63,8 @@ def family(lengths: int, jobs: int) -> None:
         gaps.append(gap_pct(problem, answer))
         first_fit_gaps.append(100.0 * (cost_of(problem, first_fit(problem)) / answer.bound - 1.0))
         methods[answer.method] = methods.get(answer.method, 0) + 1
+    if lengths == FAMILIES[0][0]:
+        note("cutting, median gap %", statistics.median(gaps))
     print(f"{jobs} jobs of 300 pieces, {lengths} lengths, 3 stock lengths")
     print(f"{'':24}{'median':>10}{'p90':>10}{'worst':>10}")
     for name, values in (("gap %", gaps), ("first fit gap %", first_fit_gaps), ("processor ms", times_ms)):

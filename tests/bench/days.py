@@ -19,6 +19,7 @@ from app.schedule.joint_plan import joint_plan, replanned, starts_of
 from app.schedule.joint_records import JointInputs
 from app.schedule.search import score, solve
 from tests.bench.load import load
+from tests.bench.results import note, worked_ms
 from tests.bench.server import _insert, _row, running
 from tests.checks.psplib_j30 import READ, length
 from tests.schedule.joint_jobs import a_year
@@ -32,8 +33,11 @@ def main() -> None:
     plan = joint_plan(inputs)
     starts = starts_of(plan)
     print(f"Plan over {len(inputs.jobs)} jobs, {tasks} tasks; bars 150 ms and 200 ms")
-    print(f"  first plan: {_said([_timed(lambda: joint_plan(inputs)) for _ in range(7)])}")
-    print(f"  one slip planned again: {_said([_timed(lambda: replanned(inputs, starts)) for _ in range(7)])}")
+    first = [_timed(lambda: joint_plan(inputs)) for _ in range(7)]
+    print(f"  first plan: {_said(first)}{note('first plan, ms', median(run[0] for run in first))}")
+    again = [_timed(lambda: replanned(inputs, starts)) for _ in range(7)]
+    words = note("slip planned again, ms", median(run[0] for run in again))
+    print(f"  one slip planned again: {_said(again)}{words}")
     print(f"  {plan.late_days} days late, {plan.idle_days} idle, {plan.moves} moves")
     gaps, runs = [], []
     for optimum, network in READ.values():
@@ -108,15 +112,19 @@ def _pages() -> None:
             _insert(db, "jobs", {**job, **put, "crew_code": codes[number % len(codes)]})
     headers = {"cookie": f"session={template.session}"}
     print("Pages of a firm with 40 signed jobs and 4 crews; bar 150 ms")
-    with running(f"sqlite:///{path}", template.path.parent) as (port, _):
+    columns = {"/": "this week of 40 jobs, p50 ms", "/days": "days of 40 jobs, p50 ms"}
+    with running(f"sqlite:///{path}", template.path.parent) as (port, pid):
         for name in ("/days", "/", "/jobs/5/days"):
             began = perf_counter()
             first = load(port, (name,), 0.001, 1, headers)
             cold = (perf_counter() - began) * 1000
-            print(
-                f"  {name}: first {cold:.0f} ms, then {load(port, (name,), 3.0, 1, headers).text()}",
-                first.bad,
-            )
+            before = worked_ms(pid)
+            warm = load(port, (name,), 3.0, 1, headers)
+            own = (worked_ms(pid) - before) / len(warm.ms)
+            words = note(columns[name], warm.at(0.5)) if name in columns else ""
+            bad = f", {first.bad + warm.bad} BAD" if first.bad + warm.bad else ""
+            said = f"{warm.text()}, {own:.0f} ms of processor each"
+            print(f"  {name}: first {cold:.0f} ms, then {said}{bad}{words}")
 
 
 def _timed(act: Callable[[], object]) -> tuple[float, float]:

@@ -9,6 +9,7 @@ from typing import Any
 from app.job.file import read_job
 from app.takeoff.chain import take_off
 from tests import demo
+from tests.bench.results import note
 
 ROUNDS = 5
 
@@ -43,10 +44,13 @@ def warm_seconds(document: dict[str, Any]) -> tuple[float, int]:
 def main() -> None:
     """Print processor time, pieces and growth: other work on the machine does not count."""
     seconds, pieces = warm_seconds(demo.document())
+    note("takeoff of the demo, ms", seconds * 1000)
     print(f"demo job, all of it: {seconds * 1000:.0f} ms, {pieces} pieces")
     base = 0.0
     for area in (1, 10, 100):
         seconds, pieces = warm_seconds(grown(area**0.5))
         base = base or seconds
         growth = f"{seconds / base:.1f} x the time"
+        if area == 100:
+            note("takeoff of 100 × the area, × time", seconds / base)
         print(f"decks at {area:>3} x the area: {seconds * 1000:7.0f} ms, {pieces:>6} pieces, {growth}")
