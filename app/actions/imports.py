@@ -1,26 +1,30 @@
 """Price files: read, shown as what they would change, then let in whole or not at all."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from threading import Lock
 
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
-from app.actions.price_file import as_csv, as_xlsx, numbered_rows
+from app.actions.price_file import as_csv, as_xlsx, numbered_rows, rows_in
 from app.actions.records import StaffMember
 from app.job.errors import InputError, InputErrors
 from app.pricing.price_changes import PriceChanges, price_changes
 from app.pricing.price_rows import read_numbered_rows
+from app.pricing.records import PriceItem
 from app.store import audit, price_imports, prices
 from app.store.price_imports import ImportCard
 
 __all__ = ["ImportCard", "ImportView", "Progress", "progress_of"]
 
+_TOLD_EVERY = 200
+_OPEN = ("waiting", "reading", "faulty")
+
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far an import has come; `fault` says why it was given up."""
+    """How far reading or letting in has come; `fault` says why it was given up."""
 
     done: int
     total: int
@@ -29,10 +33,11 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class ImportView:
-    """One price file and, while it waits, what it would change."""
+    """One price file and, while it waits, what it would change; why it could not be read, if it could not."""
 
     card: ImportCard
     changes: PriceChanges | None
+    faults: tuple[tuple[str, str, str], ...] = ()
 
 
 class _Running:
@@ -49,6 +54,10 @@ class _Running:
                 return False
             self._progress[key] = Progress(0, total)
             return True
+
+    def stand(self, key: tuple[int, int], done: int, total: int) -> None:
+        with self._lock:
+            self._progress[key] = Progress(done, total)
 
     def step(self, key: tuple[int, int], many: int) -> None:
         with self._lock:
@@ -76,16 +85,60 @@ def read_price_file(
     db: Database, staff: StaffMember, file_name: str, content: bytes, priced_on: date, now: datetime
 ) -> int:
     """Read a price file and keep it until it is let in; InputErrors with row, column and value."""
+    items = _items_in(file_name, content, priced_on, lambda _done: None)
+    with db.write() as session:
+        return price_imports.add_import(session, file_name, items, staff.name, now)
+
+
+def begin_reading(db: Database, staff: StaffMember, file_name: str, now: datetime) -> int:
+    """Note that a price file came, and give its id; `finish_reading` reads it."""
+    with db.write() as session:
+        import_id = price_imports.add_unread(session, file_name, staff.name, now)
+    _running.start((id(db), import_id), 0)
+    return import_id
+
+
+def finish_reading(db: Database, import_id: int, file_name: str, content: bytes, priced_on: date) -> None:
+    """Read a price file that came, telling how far it is; what cannot be read is kept with the file."""
+    key, total = (id(db), import_id), rows_in(content)
+    _running.stand(key, 0, total)
+    try:
+        items = _items_in(file_name, content, priced_on, lambda done: _running.stand(key, done, total))
+        with db.write() as session:
+            price_imports.put_items(session, import_id, items)
+    except InputErrors as wrong:
+        faults = [(fault.path, f"{fault.value!s:.60}", fault.wanted) for fault in wrong.errors]
+        with db.write() as session:
+            price_imports.put_faults(session, import_id, faults)
+    except Exception as fault:
+        wanted = "It cannot be read to its end. Save it again as XLSX, or as CSV in UTF-8."
+        with db.write() as session:
+            price_imports.put_faults(session, import_id, [(file_name, type(fault).__name__, wanted)])
+        raise
+    finally:
+        _running.end(key)
+
+
+def _items_in(
+    file_name: str, content: bytes, priced_on: date, tell: Callable[[int], None]
+) -> tuple[PriceItem, ...]:
+    """Read all items of a file, telling every few hundred rows; InputErrors."""
     if not content:
         raise InputErrors((InputError("the file", "", "Choose a CSV or XLSX file; this one is empty."),))
+
+    def counted() -> Iterator[tuple[int, Mapping[str, str]]]:
+        for number, row in numbered_rows(content, file_name):
+            if number % _TOLD_EVERY == 0:
+                tell(number)
+            yield number, row
+
     try:
-        items = read_numbered_rows(numbered_rows(content, file_name), priced_on)
+        items = read_numbered_rows(counted(), priced_on)
     except InputError as fault:
         raise InputErrors((fault,)) from fault
     if not items:
         raise InputErrors((InputError(file_name, "", "There is no row below the headings."),))
-    with db.write() as session:
-        return price_imports.add_import(session, file_name, items, staff.name, now)
+    return items
 
 
 def price_import(db: Database, import_id: int, today: date) -> ImportView:
@@ -94,6 +147,8 @@ def price_import(db: Database, import_id: int, today: date) -> ImportView:
         card = price_imports.find_import(session, import_id)
         if card is None:
             raise NotFound("price file", import_id)
+        if card.state == "faulty":
+            return ImportView(card, None, price_imports.faults_of(session, import_id))
         if card.state != "waiting":
             return ImportView(card, None)
         held = prices.list_items(session, today)
@@ -131,12 +186,12 @@ def let_in(
 
 
 def drop_import(db: Database, staff: StaffMember, import_id: int, now: datetime) -> None:
-    """Drop a price file that waits."""
+    """Drop a price file that waits, is being read or cannot be read."""
     with db.write() as session:
         card = price_imports.find_import(session, import_id)
         if card is None:
             raise NotFound("price file", import_id)
-        if card.state == "waiting":
+        if card.state in _OPEN:
             price_imports.settle(session, import_id, "dropped", now)
             audit.note(session, now, staff.name, f"dropped the price file {card.file_name}", "prices")
 

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
@@ -13,6 +14,8 @@ from app.pricing.records import PriceItem
 MOST_ROWS = 50_000
 MOST_UNPACKED_BYTES = 60_000_000
 MOST_PARTS = 300
+_HEAD_BYTES = 2000
+_DIMENSION = re.compile(rb'<dimension ref="[A-Z]+\d+:[A-Z]+(\d{1,7})"')  # ECMA-376 part 1, 18.3.1.35
 _ZIP = b"PK\x03\x04"
 # A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection).
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -26,6 +29,18 @@ def numbered_rows(content: bytes, file_name: str) -> Iterator[tuple[int, Mapping
     if content.startswith(_ZIP):
         return _by_column(_xlsx_rows(content), file_name)
     return _by_column(_csv_rows(content, file_name), file_name)
+
+
+def rows_in(content: bytes) -> int:
+    """Give about how many rows a file has, to tell how far reading has come; 0 when nobody knows yet."""
+    if not content.startswith(_ZIP):
+        return content.count(b"\n") or content.count(b"\r")
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as parts, parts.open("xl/worksheets/sheet1.xml") as sheet:
+            found = _DIMENSION.search(sheet.read(_HEAD_BYTES))
+    except (zipfile.BadZipFile, KeyError, NotImplementedError, OSError):
+        return 0
+    return min(int(found[1]), MOST_ROWS) if found else 0
 
 
 def as_csv(items: Sequence[PriceItem]) -> bytes:

@@ -1,5 +1,7 @@
-"""Price files that were read and wait for a yes."""
+"""Price files that are being read, or were read and wait for a yes."""
 
+import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -15,7 +17,7 @@ _ITEMS = TypeAdapter(tuple[PriceItem, ...])
 
 @dataclass(frozen=True, slots=True)
 class ImportCard:
-    """One price file: ``waiting``, ``let in`` or ``dropped``."""
+    """One price file: ``reading``, ``faulty``, ``waiting``, ``let in`` or ``dropped``."""
 
     id: int
     made_at: datetime
@@ -42,6 +44,33 @@ def add_import(
     session.add(row)
     session.flush()
     return row.id
+
+
+def add_unread(session: Session, file_name: str, who: str, now: datetime) -> int:
+    """Note a file that is being read, and give its id."""
+    import_id = add_import(session, file_name, (), who, now)
+    session.get_one(PriceImportRow, import_id).state = "reading"
+    return import_id
+
+
+def put_items(session: Session, import_id: int, items: tuple[PriceItem, ...]) -> None:
+    """Keep what was read of a file; nothing when it was dropped meanwhile."""
+    row = session.get_one(PriceImportRow, import_id)
+    if row.state == "reading":
+        row.items, row.item_count, row.state = _ITEMS.dump_json(items).decode(), len(items), "waiting"
+
+
+def put_faults(session: Session, import_id: int, faults: Sequence[tuple[str, str, str]]) -> None:
+    """Keep why a file could not be read: place, value, what would do."""
+    row = session.get_one(PriceImportRow, import_id)
+    if row.state == "reading":
+        row.items, row.state = json.dumps(faults), "faulty"
+
+
+def faults_of(session: Session, import_id: int) -> tuple[tuple[str, str, str], ...]:
+    """Give why a file could not be read."""
+    row = session.get_one(PriceImportRow, import_id)
+    return tuple((path, value, wanted) for path, value, wanted in json.loads(row.items))
 
 
 def find_import(session: Session, import_id: int) -> ImportCard | None:

@@ -1,6 +1,7 @@
 """Price files: sent in, shown as what they would change, let in or dropped; and the whole list out."""
 
 from dataclasses import dataclass
+from datetime import timedelta
 from http import HTTPStatus
 
 from fastapi import APIRouter, Response
@@ -12,16 +13,16 @@ from app.actions.imports import (
     ImportCard,
     ImportView,
     Progress,
+    begin_reading,
     drop_import,
     export_prices,
+    finish_reading,
     let_in,
     list_price_imports,
     price_import,
     progress_of,
-    read_price_file,
 )
 from app.actions.price import shop
-from app.job.errors import InputErrors
 from app.pricing.price_rows import COLUMNS
 from app.web.findings import Fault
 from app.web.page import go, render
@@ -35,6 +36,7 @@ _KINDS = {
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 _SHOWN = 50
+_LONGEST_READING = timedelta(minutes=5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,9 @@ class ImportSheet:
     view : ImportView
         The file, and its changes while it waits.
     progress : Progress or None
-        How far it has come, while it is being let in.
+        How far it has come, while it is being read or let in.
+    is_cut_off : bool
+        Whether the server stopped while it read the file.
     currency : str
         Of the prices.
     shown : int
@@ -80,6 +84,7 @@ class ImportSheet:
     frame: Frame
     view: ImportView
     progress: Progress | None
+    is_cut_off: bool
     currency: str
     shown: int
 
@@ -92,36 +97,42 @@ def show_imports(desk: AtDesk) -> Response:
 
 @router.post("/shop/imports")
 def save_import(desk: AtDesk, form: Posted) -> Response:
-    """Read a price file; nothing of it counts until it is let in."""
+    """Take a price file and read it in the background; nothing of it counts until it is let in."""
     sent = form.get("file")
     if not isinstance(sent, UploadFile) or not sent.filename:
         return _page(desk, (Fault("Choose a CSV or XLSX file", "file"),))
     content = sent.file.read(_MOST_BYTES + 1)
     if len(content) > _MOST_BYTES:
         return _page(desk, (Fault("The file is larger than 3.5 MB; send the list in parts", "file"),))
-    try:
-        import_id = read_price_file(desk.db, desk.staff, sent.filename, content, desk.today, desk.now)
-    except InputErrors as wrong:
-        shown = [f"{e.path}: {e.value!s:.60} – {e.wanted}" for e in wrong.errors[:_SHOWN]]
-        if len(wrong.errors) > _SHOWN:
-            shown.append(f"and {len(wrong.errors) - _SHOWN} more")
-        head = Fault("Nothing was read in, since the file has faults:", "file")
-        return _page(desk, (head, *map(Fault, shown)))
-    return go(f"/shop/imports/{import_id}")
+    if not content:
+        return _page(desk, (Fault("Choose a CSV or XLSX file; this one is empty", "file"),))
+    import_id = begin_reading(desk.db, desk.staff, sent.filename, desk.now)
+    response = go(f"/shop/imports/{import_id}")
+    # After the answer is sent, so that the page can show how far it has come.
+    response.background = BackgroundTask(
+        finish_reading, desk.db, import_id, sent.filename, content, desk.today
+    )
+    return response
 
 
 @router.get("/shop/imports/{import_id}")
 def show_import(desk: AtDesk, import_id: int) -> Response:
     """What a price file would change; or how far it has come; or that it is settled."""
     progress = progress_of(desk.db, import_id)
+    view = price_import(desk.db, import_id, desk.today)
+    is_reading = view.card.state == "reading"
     sheet = ImportSheet(
-        frame=desk_frame(desk, "Price file", at="/shop"),
-        view=price_import(desk.db, import_id, desk.today),
+        frame=desk_frame(desk, "Price file", at="/shop", is_wrong=bool(view.faults)),
+        view=view,
+        is_cut_off=is_reading and progress is None and desk.now - view.card.made_at > _LONGEST_READING,
         progress=progress,
         currency=shop(desk.db).rules.currency,
         shown=_SHOWN,
     )
-    response = render(desk.request, "pages/import.html", sheet)
+    # A page that asks again and again by itself takes the answer in only when it is a 200.
+    is_asked_again = "hx-request" in desk.request.headers
+    status = 422 if view.faults and not is_asked_again else 200
+    response = render(desk.request, "pages/import.html", sheet, status)
     response.headers["hx-push-url"] = "false"
     return response
 

@@ -5,14 +5,20 @@ import time
 import zipfile
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
+from openpyxl import Workbook
 
+from app.actions import imports
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.imports import (
+    Progress,
+    begin_reading,
     drop_import,
     export_prices,
+    finish_reading,
     let_in,
     list_price_imports,
     price_import,
@@ -70,6 +76,64 @@ def test_a_broken_row_12345_is_named_and_nothing_is_let_in(db: Database, owner: 
     assert [(f.path, f.value) for f in refusal.value.errors] == [("row 12345.pack_price", "x")]
     assert count_of(db) == before
     assert list_price_imports(db) == ()
+
+
+@pytest.mark.parametrize("kind", ["csv", "xlsx"])
+def test_reading_is_told_from_the_first_byte_on_and_then_waits(
+    db: Database, owner: StaffMember, kind: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    content = many(1_000)
+    if kind == "xlsx":
+        book = Workbook()
+        for line in content.decode().splitlines():
+            book.active.append(line.split(","))
+        kept = io.BytesIO()
+        book.save(kept)
+        content = kept.getvalue()
+    import_id = begin_reading(db, owner, f"list.{kind}", NOW)
+    assert progress_of(db, import_id) == Progress(0, 0)
+    assert price_import(db, import_id, TODAY).card.state == "reading"
+    told: list[Progress | None] = []
+    original = imports.read_numbered_rows
+
+    def watched(rows: Any, priced_on: Any) -> Any:
+        def looked_at() -> Any:
+            for row in rows:
+                if row[0] % 200 == 0:
+                    told.append(progress_of(db, import_id))
+                yield row
+
+        return original(looked_at(), priced_on)
+
+    monkeypatch.setattr(imports, "read_numbered_rows", watched)
+    finish_reading(db, import_id, f"list.{kind}", content, TODAY)
+    assert told == [Progress(done, 1_001) for done in (200, 400, 600, 800, 1_000)]
+    assert progress_of(db, import_id) is None
+    view = price_import(db, import_id, TODAY)
+    assert (view.card.state, view.card.item_count) == ("waiting", 1_000)
+    assert view.changes is not None
+    assert len(view.changes.new) == 1_000
+
+
+def test_what_cannot_be_read_in_the_background_is_told_on_the_file_and_can_be_dropped(
+    db: Database, owner: StaffMember
+) -> None:
+    import_id = begin_reading(db, owner, "list.csv", NOW)
+    finish_reading(db, import_id, "list.csv", many(20, broken=12), TODAY)
+    view = price_import(db, import_id, TODAY)
+    assert (view.card.state, view.changes) == ("faulty", None)
+    assert [fault[:2] for fault in view.faults] == [("row 12.pack_price", "x")]
+    with pytest.raises(Refused, match="faulty already"):
+        let_in(db, owner, import_id, takes_out=False, now=NOW, today=TODAY)
+    drop_import(db, owner, import_id, NOW)
+    assert price_import(db, import_id, TODAY).card.state == "dropped"
+
+
+def test_a_file_dropped_while_it_is_read_stays_dropped(db: Database, owner: StaffMember) -> None:
+    import_id = begin_reading(db, owner, "list.csv", NOW)
+    drop_import(db, owner, import_id, NOW)
+    finish_reading(db, import_id, "list.csv", many(20), TODAY)
+    assert price_import(db, import_id, TODAY).card.state == "dropped"
 
 
 def test_a_failure_half_way_leaves_the_list_as_it_was(
