@@ -17,12 +17,14 @@ import pytest
 
 from app.job.survey import Snow, Wind
 from app.measure.services import read_per_c
+from app.tables.materials import densities
 from app.takeoff.framing.beams import reactions, span_moments, support_moments
 from app.takeoff.framing.bearing import LEAST_SHARE, as_laid
 from app.takeoff.framing.span_check import Case, Screen, allowed_spans_mm
 from app.takeoff.framing.strength import member_of
 from app.takeoff.totals.weather import KPA_PER_PSF, roof_snow, wind_pressure
 from tests.builders import a_pad, a_section, a_survey, choices
+from tests.demo import demo_job
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -126,3 +128,32 @@ def test_no_published_value_stands_without_edition_table_and_how_far_it_was_read
             assert source["status"] in ("read", "secondary", "computed", "memory"), path.name
             assert source["edition"], path.name
             assert source["table"], path.name
+
+
+def test_how_long_a_load_lasts_counts_in_bending_and_shear_and_never_on_stiffness_or_bearing() -> None:
+    member = member_of(a_section(width_mm=38, depth_mm=140), is_repetitive=False)
+    assert member is not None
+    screen = Screen(
+        member=member,
+        pad=a_pad(),
+        limits=choices().limits,
+        membrane=a_survey().membrane,
+        as_laid=as_laid([(600.0, 600.0)], 0.2),
+    )
+    years, days = (
+        allowed_spans_mm(screen, Case("deck", total_kn_m=3.0, live_kn_m=2.0, duration=duration))
+        for duration in (0.9, 1.25)
+    )
+    assert days["bending"] == pytest.approx(years["bending"] * (1.25 / 0.9) ** 0.5)  # L = √(8 Fb' S / w)
+    assert days["shear"] > years["shear"]
+    assert days["deflection"] == years["deflection"]
+    assert days["pad"] == years["pad"]
+
+
+def test_solid_stone_is_never_as_light_as_broken_stone() -> None:
+    broken_kg_m3 = 96 * 16.0185  # the "granite, 96 lb/ft³" of bulk lists
+    known = {row.material: row.density_kg_m3 for row in densities()}
+    tops = [top for top in demo_job().choices.tops if "granite" in top.name.lower()]
+    assert tops
+    assert all(top.mass_kg_m2 / (top.thickness_mm / 1000) > 1.5 * broken_kg_m3 for top in tops)
+    assert known["porcelain"] > 1.5 * broken_kg_m3

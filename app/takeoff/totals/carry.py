@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.job.survey import WayUp
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
@@ -130,16 +131,16 @@ def carry_findings(job: Job, layout: Layout) -> tuple[Finding, ...]:
 
 def _too_long(job: Job) -> tuple[Finding, ...]:
     """Give a check for each thing that is longer than what turns on the way up."""
-    longest_mm = job.survey.way_up.longest_piece_mm
+    longest_mm, say = job.survey.way_up.longest_piece_mm, Spoken(job.units)
     return tuple(
         Finding(
             code="totals.too-long-for-the-way-up",
             grade="check",
             place=thing.id,
             text=(
-                f"{thing.name or thing.id} is {max(thing.length_mm, thing.width_mm):.0f} mm long and nothing "
-                f"longer than {longest_mm:.0f} mm turns on the way up. Find out whether it comes "
-                f"apart, or how else it gets up, before it is bought."
+                f"{thing.name or thing.id} is {say.length(max(thing.length_mm, thing.width_mm))} long and "
+                f"nothing longer than {say.length(longest_mm)} turns on the way up. Find out whether it "
+                f"comes apart, or how else it gets up, before it is bought."
             ),
             value=max(thing.length_mm, thing.width_mm),
             limit=longest_mm,

@@ -8,6 +8,7 @@ from app.job.choices import Board, Cutting, KeptOffcut, Section, StockLength
 from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.totals.grid import SLACK_MM
@@ -80,7 +81,7 @@ def cut_list(
         bought_mm = max(s.length_mm for s in stock) - job.choices.cutting.end_trim_mm
         longest_mm = min(bought_mm, job.survey.way_up.longest_piece_mm)
         fitting, too_long = do(_parted, pieces, stock, job.choices.cutting, longest_mm)
-        findings.extend(_too_long(profile, too_long, longest_mm))
+        findings.extend(_too_long(profile, too_long, longest_mm, Spoken(job.units)))
         if not fitting:
             continue
         offered = stock_costs(stock, stock_prices)
@@ -166,11 +167,11 @@ def _usable(job: Job, profile: Board | Section) -> tuple[StockLength, ...]:
 
 def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
     """Name the stock lengths that cannot be carried up."""
-    longest_mm = job.survey.way_up.longest_piece_mm
+    longest_mm, say = job.survey.way_up.longest_piece_mm, Spoken(job.units)
     left_out = [stock for stock in profile.stock if stock.length_mm > longest_mm]
     if not left_out:
         return ()
-    names = ", ".join(f"{stock.item} ({stock.length_mm:.0f} mm)" for stock in left_out)
+    names = ", ".join(f"{stock.item} ({say.length(stock.length_mm)})" for stock in left_out)
     if len(left_out) == len(profile.stock):
         follows = "to be cut on the ground before it is carried up"
     else:
@@ -181,8 +182,8 @@ def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
             grade="note",
             place="job",
             text=(
-                f"{profile.name}: {names} {follows}, because nothing longer than {longest_mm:.0f} mm gets "
-                f"up whole."
+                f"{profile.name}: {names} {follows}, because nothing longer than "
+                f"{say.length(longest_mm)} gets up whole."
             ),
             value=max(stock.length_mm for stock in left_out),
             limit=longest_mm,
@@ -193,7 +194,7 @@ def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
 
 
 def _too_long(
-    profile: Board | Section, pieces: tuple[CutPiece, ...], longest_mm: float
+    profile: Board | Section, pieces: tuple[CutPiece, ...], longest_mm: float, say: Spoken
 ) -> tuple[Finding, ...]:
     """Stop for the pieces that no usable stock length holds, one finding per place."""
     by_place: dict[str, list[CutPiece]] = {}
@@ -209,9 +210,9 @@ def _too_long(
                 grade="stop",
                 place=place,
                 text=(
-                    f"{worst.id}{others} needs {worst.length_mm:.0f} mm of {profile.name} in one piece; the "
-                    f"longest that can be bought and carried up is {longest_mm:.0f} mm. Add a breaker "
-                    f"board or a joint, or find a longer stock length and a way up for it."
+                    f"{worst.id}{others} needs {say.length(worst.length_mm)} of {profile.name} in one piece; "
+                    f"the longest that can be bought and carried up is {say.length(longest_mm)}. Add a "
+                    f"breaker board or a joint, or find a longer stock length and a way up for it."
                 ),
                 value=worst.length_mm,
                 limit=longest_mm,

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from app.job.choices import Cutting
+from app.takeoff.chain import take_off
 from app.takeoff.totals import least_cost, master, whole_sticks
 from app.takeoff.totals.cutting import CutList, cut_list
 from app.takeoff.totals.stock_problem import StockProblem
@@ -134,3 +135,11 @@ def test_the_method_says_how_many_sticks_no_plan_can_do_without() -> None:
     plan = cut_pieces(*(a_piece(f"D-{n}", 1700) for n in range(7))).plans[0]
     assert "4 sticks, no plan has fewer than 4" in plan.method
     assert plan.gap_pct == pytest.approx(100 * (plan.cost / plan.bound - 1))
+
+
+def test_what_is_too_long_is_told_in_the_jobs_own_units() -> None:
+    way_up = a_survey().way_up.model_copy(update={"longest_piece_mm": 1000.0})
+    job = a_job(a_survey(way_up=way_up)).model_copy(update={"units": "imperial"})
+    told = [f.text for f in take_off(job, {}).totals.findings if f.limit == 1000.0]
+    assert told
+    assert all("3' 3 3/8\"" in text and " mm" not in text for text in told)
