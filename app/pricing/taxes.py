@@ -94,15 +94,14 @@ def with_tax(
     """
     by_hand = {one.line: one.value for one in overrides if one.field == "tax_pct"}
     codes = {item.item: item.tax_code for item in items.values()}
-    return tuple(
-        replace(
-            line,
-            tax_pct=by_hand[line.id]
-            if line.id in by_hand
-            else rate_of(line.kind, codes.get(line.item, ""), rules),
-        )
-        for line in lines
-    )
+    rates: dict[tuple[Kind, str], Decimal] = {}
+    taxed = []
+    for line in lines:
+        kind = (line.kind, codes.get(line.item, ""))
+        if kind not in rates:
+            rates[kind] = rate_of(*kind, rules)
+        taxed.append(replace(line, tax_pct=by_hand.get(line.id, rates[kind])))
+    return tuple(taxed)
 
 
 def cost_by_rate(lines: Iterable[EstimateLine]) -> dict[Decimal, Decimal]:

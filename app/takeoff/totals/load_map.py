@@ -2,6 +2,8 @@
 
 import math
 from collections.abc import Mapping
+from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -125,25 +127,61 @@ def _cells(
         return ()
     ground = shapely.union_all([roof, *(thing.shape for thing in things)])
     left, bottom, right, top = ground.bounds
-    xs = left + cell_mm * np.arange(math.ceil((right - left) / cell_mm - 1e-9))
-    ys = bottom + cell_mm * np.arange(math.ceil((top - bottom) / cell_mm - 1e-9))
-    x, y = (grid.ravel() for grid in np.meshgrid(xs, ys))
-    squares = shapely.box(x, y, x + cell_mm, y + cell_mm)
-    tree = shapely.STRtree(squares)
+    columns = math.ceil((right - left) / cell_mm - 1e-9)
+    grid = _Grid(left, bottom, columns, math.ceil((top - bottom) / cell_mm - 1e-9), cell_mm)
+    x, y, _, _ = _squares(grid)
     borne: dict[int, list[tuple[str, float]]] = {}
     for thing in things:
         kg_m2 = math.fsum(kg for _, kg in thing.parts) / thing.area_m2
-        found = tree.query(thing.shape, predicate="intersects")
-        for number, part_m2 in zip(found, _areas_m2(squares[found], thing.shape), strict=True):
+        for number, part_m2 in _shares(grid, shapely.to_wkb(thing.shape)):
             if part_m2 > 1e-9 and kg_m2 > 0.0:
-                borne.setdefault(int(number), []).append((thing.place, kg_m2 * part_m2))
+                borne.setdefault(number, []).append((thing.place, kg_m2 * part_m2))
     numbers = sorted(borne)
-    areas = _areas_m2(squares[numbers], ground)
+    areas = _areas_within(grid, shapely.to_wkb(ground), tuple(numbers))
     figures = _figures(job, x[numbers] + cell_mm / 2, y[numbers] + cell_mm / 2)
     return tuple(
-        _cell((x[number] + cell_mm / 2, y[number] + cell_mm / 2), float(area), figure, borne[number])
+        _cell((x[number] + cell_mm / 2, y[number] + cell_mm / 2), area, figure, borne[number])
         for number, area, figure in zip(numbers, areas, figures, strict=True)
     )
+
+
+class _Grid(NamedTuple):
+    """Where squares lie: their lowest corner, how many each way, and their side in millimetres."""
+
+    left: float
+    bottom: float
+    columns: int
+    rows: int
+    cell_mm: float
+
+
+# An edit of a drawing moves one thing or two: the squares and what the others cover of them are kept.
+@lru_cache(maxsize=8)
+def _squares(
+    grid: _Grid,
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.object_], shapely.STRtree]:
+    """Give the lowest corners of all squares, the squares, and a tree to find them by."""
+    xs = grid.left + grid.cell_mm * np.arange(grid.columns)
+    ys = grid.bottom + grid.cell_mm * np.arange(grid.rows)
+    x, y = (corners.ravel() for corners in np.meshgrid(xs, ys))
+    squares = shapely.box(x, y, x + grid.cell_mm, y + grid.cell_mm)
+    return x, y, squares, shapely.STRtree(squares)
+
+
+@lru_cache(maxsize=256)
+def _shares(grid: _Grid, shape_wkb: bytes) -> tuple[tuple[int, float], ...]:
+    """Give the squares that a shape touches, and what it covers of each."""
+    _, _, squares, tree = _squares(grid)
+    shape = shapely.from_wkb(shape_wkb)
+    found = tree.query(shape, predicate="intersects")
+    return tuple(zip(found.tolist(), _areas_m2(squares[found], shape).tolist(), strict=True))
+
+
+@lru_cache(maxsize=16)
+def _areas_within(grid: _Grid, shape_wkb: bytes, numbers: tuple[int, ...]) -> tuple[float, ...]:
+    """Give what a shape covers of some squares."""
+    squares = _squares(grid)[2][list(numbers)]
+    return tuple(_areas_m2(squares, shapely.from_wkb(shape_wkb)).tolist())
 
 
 def _areas_m2(squares: NDArray[np.object_], shape: shapely.Geometry) -> NDArray[np.float64]:
