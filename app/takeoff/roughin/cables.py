@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from app.job.choices import Cable
 from app.job.findings import Finding
 from app.tables.conductors import resistance_ohm_km
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.records import CircuitReading, Path, Run
-from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.trench import sticks_crossed
 from app.takeoff.roughin.voltages import Segment, loop_resistance_ohm
 
@@ -53,12 +53,15 @@ class Hidden:
         All that can be had.
     stick_half_mm : array or None
         From each centre line to a run beside it. [mm]
+    pads_mm : array or None
+        Boxes of the pads in turned axes. [mm]
     """
 
     slack_mm: float
     stick_lines_mm: NDArray[np.float64]
     cables: tuple[Cable, ...]
     stick_half_mm: NDArray[np.float64] | None = None
+    pads_mm: NDArray[np.float64] | None = None
 
 
 def cables_to_try(

@@ -7,6 +7,7 @@ from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Circuit, Fixture, Outlet, Speaker
 from app.job.spoken import Spoken
+from app.takeoff.roughin.apart import Apart
 from app.takeoff.roughin.cables import Hidden, Wired, run_length_mm, runs_of
 from app.takeoff.roughin.ends import (
     End,
@@ -14,16 +15,18 @@ from app.takeoff.roughin.ends import (
     Surveyed,
     ends_beside,
     ends_of_survey,
+    ends_off_pads,
     ends_on_deck,
     lanes_on_walls,
 )
 from app.takeoff.roughin.gas import Pipe, size_stubs
-from app.takeoff.roughin.lanes import along_sticks
+from app.takeoff.roughin.in_the_way import in_the_way
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.lighting import light
-from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_plan_mm, to_turned_mm
+from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_turned_mm
 from app.takeoff.roughin.outlets import Draw, power
 from app.takeoff.roughin.records import GasReading, Path
-from app.takeoff.roughin.routes import Apart, Leg, Topology, route
+from app.takeoff.roughin.routes import Topology, route
 from app.takeoff.roughin.sound import sound
 from app.takeoff.roughin.trench import spans_of, turned_lines
 
@@ -47,6 +50,10 @@ class Ground:
         What could not be routed.
     laid : dict of str to list of Path
         Ways so far of low voltage, line voltage and gas, in turned axes.
+    bare : dict of str to list of Path
+        Of them, those in no conduit.
+    feed_legs : dict of str to tuple of Leg
+        The runs to transformers and amplifiers, by what they feed.
     """
 
     job: Job
@@ -57,12 +64,18 @@ class Ground:
     feeds: dict[str, End]
     findings: list[Finding] = field(default_factory=list)
     laid: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
+    feed_legs: dict[str, tuple[Leg, ...]] = field(default_factory=dict)
+    bare: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
 
-    def apart_from(self, kind: str) -> Apart:
-        """Give what a run of one kind keeps away from: the ways of the other kinds."""
+    def apart_from(self, kind: str, *, is_bare: bool) -> Apart:
+        """Give what a run of one kind keeps away from: the ways of the other kinds, and which it must."""
         others = [path for other, paths in self.laid.items() if other != kind for path in paths]
+        known = self.bare if is_bare and kind != "gas" else {"gas": self.laid["gas"]}
+        known = self.laid if kind == "gas" else {**known, "gas": self.laid["gas"]}
+        must = [path for other, paths in known.items() if other != kind for path in paths]
         sticks = turned_lines(self.site.stick_lines_mm, self.free.angle_deg)
-        return Apart(spans_of(others), APART_MM, sticks, self.site.stick_half_mm)
+        site = self.site
+        return Apart(spans_of(others), APART_MM, sticks, site.stick_half_mm, site.pads_mm, spans_of(must))
 
 
 def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
@@ -95,7 +108,13 @@ def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
     lanes = lanes_on_walls(free, (*things, *surveyed), deck_mm)
     fed: tuple[OnDeck, ...] = (*plan.transformers, *plan.amplifiers)
     points, devices, feeds = (
-        ends_beside(ends, free, sticks, site.stick_half_mm)
+        ends_off_pads(
+            ends_beside(ends, free, sticks, site.stick_half_mm),
+            free,
+            sticks,
+            site.stick_half_mm,
+            site.pads_mm,
+        )
         for ends in (
             ends_of_survey(free, surveyed, deck_mm, lanes),
             ends_on_deck(free, things, lanes),
@@ -106,14 +125,23 @@ def ground_of(job: Job, free: FreeArea, site: Hidden, deck_mm: float) -> Ground:
 
 
 def _legs(
-    ground: Ground, name: str, kind: str, topology: Topology, ends: tuple[End, Sequence[End]]
+    ground: Ground,
+    name: str,
+    kind: str,
+    topology: Topology,
+    ends: tuple[End, Sequence[End]],
+    *,
+    is_bare: bool = True,
 ) -> tuple[Leg, ...]:
     """Give the legs of one circuit, and a stop for everything that cannot be reached."""
     source, devices = ends
-    apart = ground.apart_from(kind)
+    apart = ground.apart_from(kind, is_bare=is_bare)
     routed = route(ground.free, name, topology, source, devices, apart)
     ground.laid[kind] += [leg.turned_mm for leg in routed.legs]
-    _along(ground, name, routed.legs, apart)
+    if is_bare:
+        ground.bare[kind] += [leg.turned_mm for leg in routed.legs]
+    paths = [leg.turned_mm for leg in routed.legs]
+    ground.findings += in_the_way(name, paths, apart, ground.free.angle_deg, ground.job.units)
     for end in routed.cut_off:
         reason = standing_in(ground.free, to_turned_mm(end.plan_mm, ground.free.angle_deg))
         if end is source:
@@ -127,25 +155,6 @@ def _legs(
             )
         )
     return routed.legs
-
-
-def _along(ground: Ground, name: str, legs: Sequence[Leg], apart: Apart) -> None:
-    """Say where a run has no way but along a piece of timber."""
-    if apart.half_mm is None:
-        return
-    along_mm, at = along_sticks([leg.turned_mm for leg in legs], apart.sticks_mm, apart.half_mm)
-    if at is None:
-        return
-    spoken = Spoken(ground.job.units)
-    text = (
-        f"A run of {name} has no way but along a sleeper, over {spoken.way(along_mm)}. Runs lie between "
-        "sleepers: move what it feeds to the side of the sleeper, or set the sleepers out anew."
-    )
-    place = to_plan_mm(at, ground.free.angle_deg)
-    source = "common practice, no source"
-    ground.findings.append(
-        Finding("roughin.along-sleeper", "check", name, text, along_mm, 0.0, "mm", source, place)
-    )
 
 
 def _reached(legs: Sequence[Leg]) -> set[str]:
@@ -224,7 +233,8 @@ def wire_circuit(ground: Ground, circuit: Circuit) -> Wired | None:
     start = (ground.points if circuit.kind == "power" else ground.devices)[circuit.source]
     ends = [ground.devices[device.id] for device in devices]
     kind = "power" if circuit.kind == "power" else "low"
-    legs = _legs(ground, circuit.id, kind, circuit.topology, (start, ends))
+    is_bare = circuit.conduit == "none"
+    legs = _legs(ground, circuit.id, kind, circuit.topology, (start, ends), is_bare=is_bare)
     if not legs:
         return None
     near = [device for device in devices if device.id in _reached(legs)]
@@ -239,13 +249,34 @@ def wire_circuit(ground: Ground, circuit: Circuit) -> Wired | None:
     return power(circuit.id, circuit.cable, points[circuit.source], draws, legs, ground.site)
 
 
+def lay_feeds(ground: Ground, fed: Sequence[tuple[str, str]]) -> None:
+    """Lay the line-voltage runs to transformers and amplifiers, before what must keep away from them.
+
+    Parameters
+    ----------
+    ground : Ground
+        The site; takes the ways and the findings.
+    fed : sequence of (str, str)
+        What is fed, and its power point.
+
+    References
+    ----------
+    Definition.
+    """
+    points = {point.id for point in ground.job.survey.power_points}
+    for name, fed_from in fed:
+        if fed_from in points:
+            ends = (ground.points[fed_from], [ground.feeds[name]])
+            ground.feed_legs[name] = _legs(ground, name, "power", "chain", ends)
+
+
 def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired | None:
     """Give the line-voltage run to a transformer or amplifier; its load counts as continuous.
 
     Parameters
     ----------
     ground : Ground
-        The site; takes the findings.
+        The site, with the feeds laid; takes the findings.
     name : str
         What is fed.
     fed_from : str
@@ -266,7 +297,7 @@ def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired
     if point is None:
         _no_source(ground, name, "a power point", fed_from)
         return None
-    legs = _legs(ground, name, "power", "chain", (ground.points[fed_from], [ground.feeds[name]]))
+    legs = ground.feed_legs[name]
     if not legs:
         return None
     if not any(cable.use == "power" for cable in ground.site.cables):
@@ -278,10 +309,9 @@ def wire_feed(ground: Ground, name: str, fed_from: str, power_w: float) -> Wired
 def _on_its_cord(ground: Ground, name: str, fed_from: str, legs: Sequence[Leg]) -> Wired:
     """Give the way of a feed when no line-voltage cable is among the choices, and ask about it."""
     runs = runs_of(name, "power", legs, ground.site.slack_mm, "", "", ground.site)
-    length_m = sum(run.length_mm for run in runs) / 1000
+    length = Spoken(ground.job.units).way(sum(run.length_mm for run in runs))
     text = (
-        f"{name} stands {length_m:.1f} m of way from {fed_from} and no cable for power is listed: either "
-        "its own "
+        f"{name} stands {length} of way from {fed_from} and no cable for power is listed: either its own "
         "cord reaches, or list a cable. A licensed electrician and the local code decide."
     )
     found = Finding("roughin.feed-cord", "check", name, text, source="common practice, no source")

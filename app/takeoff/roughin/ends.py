@@ -14,6 +14,7 @@ from app.takeoff.framing.records import Framing
 from app.takeoff.roughin.grid import Floats
 from app.takeoff.roughin.lanes import beside
 from app.takeoff.roughin.obstacles import FreeArea, to_turned_mm
+from app.takeoff.roughin.pads import off_pads
 
 ON_WALL_MM = 150.0  # above the deck, a thing beside a wall hangs on it; common practice, no source
 REACH_MM = 150.0  # from the free area to a thing on a wall or unit face; common practice, no source
@@ -260,6 +261,80 @@ def ends_beside(
         else end
         for name, end in ends.items()
     }
+
+
+def ends_off_pads(
+    ends: Mapping[str, End], free: FreeArea, sticks_mm: Floats, half_mm: Floats | None, pads_mm: Floats | None
+) -> dict[str, End]:
+    """Give ends that stand over a pad met from beside it.
+
+    Parameters
+    ----------
+    ends : mapping of str to End
+        By id, beside the sleepers already.
+    free : FreeArea
+        Where runs may lie.
+    sticks_mm : array
+        Centre lines in turned axes, one row (x, y, x, y) each. [mm]
+    half_mm : array or None
+        From each centre line to the lanes beside it; None moves nothing. [mm]
+    pads_mm : array or None
+        Boxes of the pads, as `pad_boxes` gives them; None moves nothing. [mm]
+
+    Returns
+    -------
+    ends : dict of str to End
+        What lies between the thing and the lane is added to its rise; where there is no free spot beside
+        the pad an end stays.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    if pads_mm is None or not len(pads_mm) or half_mm is None:
+        return dict(ends)
+    found = dict(ends)
+    for name, end in ends.items():
+        spot = clear_spot(end.turned_mm, free, sticks_mm, half_mm, pads_mm)
+        if spot is not None and spot != end.turned_mm:
+            rise = end.rise_mm + _between(end.turned_mm, spot)
+            found[name] = replace(end, turned_mm=spot, rise_mm=rise)
+    return found
+
+
+def clear_spot(
+    spot_mm: tuple[float, float], free: FreeArea, sticks_mm: Floats, half_mm: Floats, pads_mm: Floats
+) -> tuple[float, float] | None:
+    """Give the nearest spot beside the pad that something lies over.
+
+    Parameters
+    ----------
+    spot_mm : tuple of float
+        In turned axes. [mm]
+    free : FreeArea
+        Where runs may lie.
+    sticks_mm : array
+        Centre lines in turned axes, one row (x, y, x, y) each. [mm]
+    half_mm : array
+        From each centre line to the lanes beside it. [mm]
+    pads_mm : array
+        Boxes of the pads, as `pad_boxes` gives them. [mm]
+
+    Returns
+    -------
+    spot_mm : tuple of float or None
+        The same where it lies over no pad; None where every side of the pad is taken. [mm]
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    for spot in off_pads(spot_mm, pads_mm):
+        if spot == spot_mm or (
+            beside(spot, sticks_mm, half_mm, free.boarded) == spot and free.area.covers(Point(spot))
+        ):
+            return spot
+    return None
 
 
 def _between(a: tuple[float, float], b: tuple[float, float]) -> float:

@@ -204,6 +204,38 @@ def with_burden(grid: Grid, free: FreeArea, spans: Spans, apart_mm: float, stick
     )
 
 
+def with_dear_steps(grid: Grid, spans: Spans, apart_mm: float, worth: float) -> Grid:
+    """Give the grid on which steps beside some spans are as long as they are dear.
+
+    Parameters
+    ----------
+    grid : Grid
+        Where runs may lie.
+    spans : dict
+        Stretches of other runs by line, as `spans_of` gives them.
+    apart_mm : float
+        Least distance that counts as apart. [mm]
+    worth : float
+        How many times a length beside them counts more.
+
+    Returns
+    -------
+    grid : Grid
+        The same crossings.
+
+    References
+    ----------
+    Definition.
+    """
+    beside_x = _beside(grid.xs_mm, grid.ys_mm, "y", spans, apart_mm)
+    beside_y = _beside(grid.ys_mm, grid.xs_mm, "x", spans, apart_mm).T
+    return replace(
+        grid,
+        step_x_mm=grid.step_x_mm + worth * beside_x,
+        step_y_mm=grid.step_y_mm + worth * beside_y,
+    )
+
+
 def grid_lines(
     free: FreeArea,
     points_mm: Sequence[tuple[float, float]],

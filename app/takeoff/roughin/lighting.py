@@ -8,8 +8,8 @@ from app.job.findings import Finding
 from app.job.plan import Circuit, Fixture
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import Hidden, Wired, cables_to_try, runs_of, segments_of
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.records import CircuitReading, DeviceReading
-from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 WINDOW_V = 1e-9  # rounding at the edge of a window

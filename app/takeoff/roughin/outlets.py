@@ -11,8 +11,8 @@ from app.job.spoken import Spoken
 from app.job.survey import PowerPoint
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import Hidden, Wired, cables_to_try, runs_of, segments_of
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.records import CircuitReading, DeviceReading
-from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 USUAL_DROP_PCT = 3.0

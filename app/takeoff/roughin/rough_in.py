@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from app.job.doing import Do, at_once
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
@@ -15,6 +17,7 @@ from app.takeoff.roughin.circuits import (
     Ground,
     devices_of,
     ground_of,
+    lay_feeds,
     lay_gas,
     wire_circuit,
     wire_feed,
@@ -30,6 +33,7 @@ from app.takeoff.roughin.levels import neighbour_findings, sound_levels
 from app.takeoff.roughin.night import night_of
 from app.takeoff.roughin.obstacles import free_area, main_angle_deg, to_plan_mm
 from app.takeoff.roughin.outlets import outlet_cautions, outlet_heights, spare_ways, ways_taken
+from app.takeoff.roughin.pads import Box, pad_boxes
 from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.pull_list import pull_list
 from app.takeoff.roughin.reachable import in_the_open, joints_of
@@ -86,7 +90,7 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
     level = deck_level_mm(job, framing)
     deck_mm = level or 0.0
     angle = main_angle_deg(job.survey, layout)
-    laid = do(_wire_everything, job, angle, deck_mm, framing.sticks)
+    laid = do(_wire_everything, job, angle, deck_mm, framing.sticks, pad_boxes(framing, job.choices, angle))
     wired, readings = laid.wired, tuple(w.reading for w in laid.wired if w.reading)
     findings = [finding for w in wired for finding in w.findings]
     night, dark = do(night_of, job, deck_mm, do)
@@ -117,12 +121,17 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
     )
 
 
-def _wire_everything(job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...]) -> _Wiring:
+def _wire_everything(
+    job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...], pads: tuple[Box, ...]
+) -> _Wiring:
     """Lay circuits, feeds and gas one after the other, each keeping away from what lies already."""
     half = half_widths_mm(sticks, job.choices.sections)
-    site = Hidden(job.choices.limits.cable_slack_mm, stick_lines(sticks), job.choices.cables, half)
+    slack, cables = job.choices.limits.cable_slack_mm, job.choices.cables
+    site = Hidden(slack, stick_lines(sticks), cables, half, np.array(pads, dtype=np.float64).reshape(-1, 4))
     free = with_cover(free_area(job.survey, angle_deg), job)
     ground = ground_of(job, free, site, deck_mm)
+    fed_from = [(t.id, t.fed_from) for t in job.plan.transformers]
+    lay_feeds(ground, [*fed_from, *((a.id, a.fed_from) for a in job.plan.amplifiers)])
     wired = _wire_all(ground)
     transformers, sizing = _transformers(job, tuple(w.reading for w in wired if w.reading))
     ratings = {reading.transformer: reading.rating_w for reading in transformers}

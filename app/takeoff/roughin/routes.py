@@ -1,6 +1,6 @@
 """The runs of one circuit: chain, tee, hub or loop, each from place to place along the grid."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
@@ -10,85 +10,29 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from app.takeoff.roughin.apart import CLEAR_OF, Apart, Lines, grid_apart
 from app.takeoff.roughin.ends import End
-from app.takeoff.roughin.grid import Floats, Grid, Node, draw_on, grid_lines, spread_from, with_burden
-from app.takeoff.roughin.lanes import between_sticks, lanes_mm, thinned
+from app.takeoff.roughin.grid import (
+    Floats,
+    Grid,
+    Node,
+    spread_from,
+)
+from app.takeoff.roughin.legs import Leg, Routed, level_mm
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.paths import corners_mm, passing_order, shortest_path
-from app.takeoff.roughin.records import Path
+from app.takeoff.roughin.round_pads import off_pads_in_way
 from app.takeoff.roughin.trees import Edge, careful_tree, joints_in, key_paths, shortest_tree, tree_mm
-from app.takeoff.roughin.trench import Spans
+from app.takeoff.roughin.trench import beside_mm, spans_of
 
 HUB_MAY_COST = 1.05  # of the shortest, for a hub that can be reached
+APART_MAY_COST = 1.10  # of the shortest, for a way kept apart; common practice, no source
+APART_MAY_ADD_MM = 700.0  # or so much more, where a tenth of a short run is next to nothing
+APART_WORTH = 4.0  # a length beside runs that must be kept apart counts so many times more
 REACH_MAY_COST = 0.045  # of the shortest tree, more, for boxes that can be reached
 TOLL_MM = 1.0  # between trees as long, the one with fewer boxes under boards
 BESIDE_MM = 20.0  # from boards to a box beside them
-Lines = tuple[Sequence[float], Sequence[float]]
 Topology = Literal["chain", "tee", "hub", "loop"]
-
-
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """One run before its cable is chosen.
-
-    Attributes
-    ----------
-    from_id, to_id : str
-        Source, device or joint at each end.
-    path_mm : tuple of corner
-        On plan. [mm]
-    turned_mm : tuple of corner
-        The same in turned axes. [mm]
-    level_mm : float
-        Along the path. [mm]
-    drop_mm : float
-        Up and down at both ends. [mm]
-    """
-
-    from_id: str
-    to_id: str
-    path_mm: Path
-    turned_mm: Path
-    level_mm: float
-    drop_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Routed:
-    """One circuit on the roof.
-
-    Attributes
-    ----------
-    legs : tuple of Leg
-        From the source outward.
-    cut_off : tuple of End
-        Devices no run can reach; the source itself when nothing can leave it.
-    """
-
-    legs: tuple[Leg, ...]
-    cut_off: tuple[End, ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Apart:
-    """What a run keeps away from.
-
-    Attributes
-    ----------
-    spans : dict
-        Stretches of other runs by line.
-    apart_mm : float
-        Least distance that counts as apart. [mm]
-    sticks_mm : array
-        Centre lines under the boards in turned axes; fewer are passed where a way as good lets it. [mm]
-    half_mm : array or None
-        From each centre line to the lanes beside it; no run lies nearer along it. [mm]
-    """
-
-    spans: Spans
-    apart_mm: float
-    sticks_mm: Floats
-    half_mm: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -191,7 +135,7 @@ def _within_reach(
     if not covered or ground.free.boarded is None:
         return ground, tree
     points = [end.turned_mm for end in ground.ends]
-    grid = _drawn(ground.free, points, apart, _reaching(ground.free.boarded, covered))
+    grid = grid_apart(ground.free, points, apart, _reaching(ground.free.boarded, covered))
     other = replace(ground, grid=grid, nodes=tuple(grid.node(point) for point in points))
     reached = np.isfinite(spread_from(grid, other.nodes[:1])[0])
     if not all(reached[node] for node in other.nodes):
@@ -226,31 +170,40 @@ def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> list[Leg]:
     return legs
 
 
-def _drawn(
-    free: FreeArea,
-    points_mm: Sequence[tuple[float, float]],
-    apart: Apart | None,
-    more: Lines = ((), ()),
-    is_between: bool = True,
-) -> Grid:
-    """Draw the grid of one circuit, with lanes beside the sticks that it may not lie along."""
-    xs, ys = grid_lines(free, points_mm, *more)
-    if apart is None:
-        return draw_on(free, xs, ys)
-    if apart.half_mm is not None:
-        lanes = (lanes_mm(lines, apart.sticks_mm, apart.half_mm, k) for k, lines in enumerate((xs, ys)))
-        xs, ys = (np.union1d(lines, lane) for lines, lane in zip((xs, ys), lanes, strict=True))
-    grid = draw_on(free, xs, ys)
-    if apart.half_mm is not None and is_between:
-        grid = thinned(between_sticks(grid, apart.sticks_mm, apart.half_mm), points_mm)
-    return with_burden(grid, free, apart.spans, apart.apart_mm, apart.sticks_mm)
+def _beside_lines(legs: Sequence[Leg], apart: Apart) -> Lines:
+    """Give the lines just apart from the runs that some legs lie beside."""
+    found: dict[str, set[float]] = {"x": set(), "y": set()}
+    ours = spans_of(leg.turned_mm for leg in legs)
+    for (axis, at), stretches in apart.keep.items():
+        near = {(axis, at): stretches}
+        if beside_mm(ours, near, apart.apart_mm) > 0:
+            found[axis] |= {at - apart.apart_mm, at + apart.apart_mm}
+    return sorted(found["x"]), sorted(found["y"])
 
 
-def _spread(free: FreeArea, ends: Sequence[End], apart: Apart | None) -> tuple[Grid, list[Node], Floats]:
-    """Give the grid between the sticks with the lengths on it; along them only where nothing else reaches."""
+def _kept_apart(base: Routed, apart: Apart | None, again: Callable[[Apart, Lines], Routed]) -> Routed:
+    """Give another way that keeps apart from what must be, if one costs little more; else the same."""
+    if apart is None or not apart.keep or not base.legs:
+        return base
+    shared = beside_mm(spans_of(leg.turned_mm for leg in base.legs), apart.keep, apart.apart_mm)
+    if shared <= 0:
+        return base
+    tried = again(replace(apart, worth=APART_WORTH), _beside_lines(base.legs, apart))
+    if len(tried.cut_off) > len(base.cut_off):
+        return base
+    length, other = level_mm(base), level_mm(tried)
+    left = beside_mm(spans_of(leg.turned_mm for leg in tried.legs), apart.keep, apart.apart_mm)
+    most = max(length * APART_MAY_COST, length + APART_MAY_ADD_MM)
+    return tried if left < shared and other <= most else base
+
+
+def _spread(
+    free: FreeArea, ends: Sequence[End], apart: Apart | None, more: Lines
+) -> tuple[Grid, list[Node], Floats]:
+    """Give the grid between sticks and pads and its lengths; on them only where nothing else reaches."""
     points = [end.turned_mm for end in ends]
-    for is_between in (True, False):
-        grid = _drawn(free, points, apart, is_between=is_between)
+    for clear_of in CLEAR_OF:
+        grid = grid_apart(free, points, apart, more, clear_of)
         nodes = [grid.node(point) for point in points]
         length = spread_from(grid, nodes)
         if apart is None or all(np.isfinite(length[0][node]) for node in nodes):
@@ -281,7 +234,8 @@ def route(
     devices : sequence of End
         What it feeds.
     apart : Apart or None
-        Runs laid before that this one keeps away from where a way as short lets it.
+        Runs laid before that this one keeps away from where a way as short lets it; from those that must be
+        kept apart where a way a tenth or 0.7 m longer does.
 
     Returns
     -------
@@ -292,8 +246,26 @@ def route(
     ----------
     Definition.
     """
-    ends = [source, *devices]
-    grid, nodes, length = _spread(free, ends, apart)
+
+    def again(known: Apart | None, more: Lines = ((), ())) -> Routed:
+        plain = replace(known, pads_mm=None) if known else None
+        laid = _routed(free, circuit, topology, [source, *devices], plain, more)
+        return off_pads_in_way(free, known, laid, more)
+
+    return _kept_apart(again(apart), apart, again)
+
+
+def _routed(
+    free: FreeArea,
+    circuit: str,
+    topology: Topology,
+    ends: Sequence[End],
+    apart: Apart | None,
+    more: Lines,
+) -> Routed:
+    """Give the runs of one circuit on one grid."""
+    source, *devices = ends
+    grid, nodes, length = _spread(free, ends, apart, more)
     if devices and not grid.neighbours(nodes[0]):
         return Routed(legs=(), cut_off=(source,))
     kept = [number for number, node in enumerate(nodes) if np.isfinite(length[0][node])]

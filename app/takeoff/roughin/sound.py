@@ -9,8 +9,8 @@ from app.job.findings import Finding
 from app.job.plan import Amplifier, Circuit, Speaker
 from app.tables.conductors import resistance_ohm_km
 from app.takeoff.roughin.cables import REFERENCE_C, Hidden, Wired, cables_to_try, runs_of, segments_of
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.records import CircuitReading, DeviceReading
-from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 USUAL_LOSS_DB = 0.5  # common practice, no source

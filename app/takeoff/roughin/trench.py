@@ -97,7 +97,8 @@ def shared_mm(
     Returns
     -------
     shared_mm : float
-        Along the first group, where a run of the second lies nearer; crossings do not count. [mm]
+        Along the first group, where a run of the second lies nearer; crossings do not count, nor stretches
+        no longer than that distance. [mm]
     at_mm : tuple of float or None
         Beginning of the longest such stretch, in turned axes. [mm]
 
@@ -110,8 +111,44 @@ def shared_mm(
     ----------
     Definition.
     """
-    ours, theirs = spans_of(paths), spans_of(others)
-    found: list[tuple[float, tuple[str, float], float]] = []
+    beside = _beside(spans_of(paths), spans_of(others), apart_mm)
+    found = [(stop - start, line, start) for line, start, stop in beside]
+    if not found:
+        return 0.0, None
+    _, (axis, at), start = max(found)
+    return sum(length for length, _, _ in found), (start, at) if axis == "y" else (at, start)
+
+
+def beside_mm(ours: Spans, theirs: Spans, apart_mm: float) -> float:
+    """Give the length over which some stretches lie beside others.
+
+    Parameters
+    ----------
+    ours, theirs : dict
+        Stretches by line, as `spans_of` gives them.
+    apart_mm : float
+        Least distance that counts as apart. [mm]
+
+    Returns
+    -------
+    beside_mm : float
+        Along ours; crossings do not count, nor stretches no longer than that distance. [mm]
+
+    Examples
+    --------
+    >>> beside_mm({("y", 0.0): [(0.0, 10.0)]}, {("y", 0.5): [(4.0, 12.0)], ("x", 2.0): [(0.0, 9.0)]}, 1.0)
+    6.0
+
+    References
+    ----------
+    Definition.
+    """
+    return float(sum(stop - start for _, start, stop in _beside(ours, theirs, apart_mm)))
+
+
+def _beside(ours: Spans, theirs: Spans, apart_mm: float) -> list[tuple[tuple[str, float], float, float]]:
+    """Give the stretches of ours that lie beside theirs: line, from, to; the shortest are mere crossings."""
+    found: list[tuple[tuple[str, float], float, float]] = []
     for (axis, at), spans in ours.items():
         beside = [
             (max(start, first), min(stop, last))
@@ -121,11 +158,9 @@ def shared_mm(
             for first, last in near
             if min(stop, last) > max(start, first)
         ]
-        found += [(stop - start, (axis, at), start) for start, stop in _merged(beside)]
-    if not found:
-        return 0.0, None
-    _, (axis, at), start = max(found)
-    return sum(length for length, _, _ in found), (start, at) if axis == "y" else (at, start)
+        kept = ((start, stop) for start, stop in _merged(beside) if stop - start > apart_mm)
+        found += [((axis, at), start, stop) for start, stop in kept]
+    return found
 
 
 def stick_lines(sticks: Sequence[Stick]) -> NDArray[np.float64]:

@@ -1,17 +1,18 @@
 """Small sites for rough-in tests: a free area without a job, ends, legs and empty rooms."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from app.job import choices as c
 from app.job import plan as p
 from app.job import survey as s
 from app.job.job import Job
-from app.takeoff.framing.records import Framing, Stick
+from app.takeoff.framing.records import Framing, PadSpot, Stick
 from app.takeoff.layout.records import FieldLayout, Layout
 from app.takeoff.roughin.cables import Hidden
 from app.takeoff.roughin.ends import End
+from app.takeoff.roughin.legs import Leg
 from app.takeoff.roughin.obstacles import FreeArea, free_area
-from app.takeoff.roughin.routes import Leg
 from app.takeoff.roughin.trench import stick_lines
 from tests import builders as b
 
@@ -56,9 +57,29 @@ def layout_of(*angles: float) -> Layout:
     return Layout((), fields, (), (), (), (), ())
 
 
-def framing_of(*sticks: Stick) -> Framing:
-    """A framing of sticks alone."""
-    return Framing(sticks, (), (), (), (), (), (), (), ())
+def framing_of(*sticks: Stick, pads: tuple[PadSpot, ...] = ()) -> Framing:
+    """A framing of sticks, and of pads when they are given."""
+    return Framing(sticks, pads, (), (), (), (), (), (), ())
+
+
+def pads_under(sticks: Sequence[Stick], every_mm: float) -> tuple[PadSpot, ...]:
+    """Pads of the builders' choices under sticks that run up the plan."""
+    (pad, *_) = b.choices().pads
+    return tuple(
+        PadSpot(
+            f"{s.id}-P{n}",
+            "deck",
+            s.id,
+            pad.id,
+            s.start_mm[0],
+            s.start_mm[1] + (n + 0.5) * every_mm,
+            0,
+            50,
+            0,
+        )
+        for s in sticks
+        for n in range(int(s.length_mm // every_mm))
+    )
 
 
 def a_fixture(name: str, x: float = 0, y: float = 0, **changes: Any) -> p.Fixture:

@@ -1,5 +1,7 @@
 """Between the sleepers and along the walls: where runs lie, and where boxes can be opened."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -9,10 +11,11 @@ from shapely.geometry import box
 from app.job import plan as p
 from app.job import survey as s
 from app.takeoff.framing.records import Stick
+from app.takeoff.roughin.apart import Apart
 from app.takeoff.roughin.lanes import along_sticks, beside, half_widths_mm
 from app.takeoff.roughin.records import RoughIn
 from app.takeoff.roughin.rough_in import rough_in
-from app.takeoff.roughin.routes import Apart, Topology, route
+from app.takeoff.roughin.routes import Topology, route
 from tests import builders as b
 from tests.takeoff.roughin.site import a_fixture, a_lit_job, end, framing_of, free, layout_of, square
 
@@ -108,7 +111,7 @@ def test_a_box_is_put_in_a_stone_bed_beside_when_that_costs_little() -> None:
     """Three arms meet at (3000, 2000) under boards; 60 mm on, a bed of stone ends the deck."""
     area = free(square(6000.0))
     boarded = box(0, 0, 6000, 6000).difference(box(2000, 2060, 4000, 2600))
-    area = type(area)(area.angle_deg, area.area, area.xs_mm, area.ys_mm, area.obstacles, boarded)
+    area = replace(area, boarded=boarded)
     ends = [end("A", 1000, 2000), end("B", 5000, 2000), end("C", 3000, 5000)]
     routed = route(area, "C", "tee", ends[0], ends[1:])
     (joint,) = {leg.turned_mm[-1] for leg in routed.legs if "/" in leg.to_id}

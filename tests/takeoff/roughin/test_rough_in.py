@@ -190,7 +190,13 @@ def test_low_and_line_voltage_in_one_way_is_a_check() -> None:
     lit = a_fixture("F1", 1000, 3900)
     job = a_lit_job(lit, circuits=circuits, outlets=(outlet,), survey={"power_points": (panel,)})
     answer = roughed(job)
-    (finding,) = [f for f in answer.findings if f.code == "roughin.separation"]
+    assert codes(answer)["roughin.separation"] == 0, "50 mm aside there is a way"
+    (low,), (line,) = (runs_of(answer, name) for name in ("L1", "P1"))
+    assert (low.level_mm, line.level_mm) == (4000 + 2 * 50, 4500)
+    strip = ((0.0, 3880.0), (6000.0, 3880.0), (6000.0, 3920.0), (0.0, 3920.0))
+    narrow = {"power_points": (panel,), "outline_mm": strip, "edges": (), "drains": ()}
+    tight = roughed(a_lit_job(lit, circuits=circuits, outlets=(outlet,), survey=narrow))
+    (finding,) = [f for f in tight.findings if f.code == "roughin.separation"]
     assert finding.grade == "check"
     assert finding.value == pytest.approx(4000)
     assert finding.at_mm == pytest.approx((1000, 3900))

@@ -10,8 +10,9 @@ from shapely.geometry import LineString
 
 from app.job.survey import Drain, Penetration
 from app.takeoff.roughin.ends import End
+from app.takeoff.roughin.legs import Routed
 from app.takeoff.roughin.obstacles import FreeArea, free_area, to_turned_mm
-from app.takeoff.roughin.routes import Routed, Topology, route
+from app.takeoff.roughin.routes import Topology, route
 from tests import builders as b
 
 ELL = ((0, 0), (9000, 0), (9000, 4000), (5000, 4000), (5000, 8000), (0, 8000))

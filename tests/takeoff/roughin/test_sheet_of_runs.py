@@ -9,12 +9,13 @@ from app.job import choices as c
 from app.job import plan as p
 from app.job import survey as s
 from app.job.job import Job
+from app.takeoff.roughin.apart import Apart
 from app.takeoff.roughin.conduits import case_circuit
 from app.takeoff.roughin.lighting import light
 from app.takeoff.roughin.outlets import outlet_heights, ways_taken
 from app.takeoff.roughin.records import RoughIn
 from app.takeoff.roughin.rough_in import rough_in
-from app.takeoff.roughin.routes import Apart, route
+from app.takeoff.roughin.routes import route
 from app.takeoff.roughin.setting_out import fixed_points
 from app.takeoff.roughin.trench import shared_mm, spans_of
 from tests import builders as b

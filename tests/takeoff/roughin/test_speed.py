@@ -11,7 +11,7 @@ from app.job.job import Job
 from app.takeoff.framing.records import Stick
 from app.takeoff.roughin.rough_in import rough_in
 from tests import builders as b
-from tests.takeoff.roughin.site import a_fixture, framing_of, layout_of
+from tests.takeoff.roughin.site import a_fixture, framing_of, layout_of, pads_under
 
 BUDGET_S = 0.3  # 60 devices on 200 m2
 DEMO_BUDGET_S = 0.15  # with the night and the sound
@@ -51,9 +51,10 @@ def test_60_devices_on_200_m2_stay_within_the_budget() -> None:
         Stick(f"S{n}", "deck", "sleeper", "sleeper", (400.0 * n, 0), (400.0 * n, 10000), 10000)
         for n in range(50)
     ]
-    layout, framing = layout_of(0.0), framing_of(*sticks)
+    layout, framing = layout_of(0.0), framing_of(*sticks, pads=pads_under(sticks, 500.0))
     answer = rough_in(job, layout, framing)
     assert sum(len(reading.devices) for reading in answer.circuits) == 60
+    assert len(framing.pads) == 1000
     times = []
     for _ in range(5):
         start = time.process_time()

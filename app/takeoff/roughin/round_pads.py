@@ -1,0 +1,105 @@
+"""Runs led round the pads that they would pass through, leg by leg."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from app.takeoff.roughin.apart import Apart, Lines, grid_apart
+from app.takeoff.roughin.ends import clear_spot
+from app.takeoff.roughin.grid import spread_from
+from app.takeoff.roughin.legs import Leg, Routed, level_mm
+from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
+from app.takeoff.roughin.pads import hit_pads
+from app.takeoff.roughin.paths import corners_mm, shortest_path
+
+ROUND_MAY_COST = 1.05  # of the length through the pads, for runs led round them; common practice, no source
+ROUND_MAY_ADD_MM = 700.0  # and so much more, where a twentieth of a short run is next to nothing
+PAD_ROUNDS = 8  # pads that turn out to be in the way of a leg are taken in so often
+
+
+def off_pads_in_way(free: FreeArea, apart: Apart | None, laid: Routed, more: Lines) -> Routed:
+    """Give the runs led round the pads in their way.
+
+    Parameters
+    ----------
+    free : FreeArea
+        Where runs may lie.
+    apart : Apart or None
+        Sticks, pads, and runs that are kept away from.
+    laid : Routed
+        Laid as if there were no pads.
+    more : Lines
+        Other lines that runs may follow, of both directions. [mm]
+
+    Returns
+    -------
+    routed : Routed
+        The same order and joints, joints moved off pads; as laid where that would cost too much.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    if apart is None or apart.pads_mm is None or not len(apart.pads_mm):
+        return laid
+    if not hit_pads((leg.turned_mm for leg in laid.legs), apart.pads_mm).any():
+        return laid
+    led = _led_round(free, laid, apart, more)
+    most = level_mm(laid) * ROUND_MAY_COST + ROUND_MAY_ADD_MM
+    return led if led is not None and level_mm(led) <= most else laid
+
+
+def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines) -> Routed | None:
+    """Lead each leg round the pads that it meets, joints moved off them; None where one cannot be."""
+    pads, half = apart.pads_mm, apart.half_mm
+    if pads is None or half is None:
+        return None
+    spots: dict[str, tuple[float, float]] = {}
+    for leg in routed.legs:
+        for name, spot in ((leg.from_id, leg.turned_mm[0]), (leg.to_id, leg.turned_mm[-1])):
+            clear = clear_spot(spot, free, apart.sticks_mm, half, pads) if "/" in name else spot
+            if clear is None:
+                return None
+            spots[name] = clear
+    legs = []
+    for leg in routed.legs:
+        start, stop = spots[leg.from_id], spots[leg.to_id]
+        is_kept = (start, stop) == (leg.turned_mm[0], leg.turned_mm[-1])
+        led = leg
+        if not is_kept or hit_pads([leg.turned_mm], pads).any():
+            other = _led_leg(free, leg, (start, stop), apart, more)
+            if other is None:
+                return None
+            led = other
+        legs.append(led)
+    return Routed(legs=tuple(legs), cut_off=routed.cut_off)
+
+
+def _led_leg(
+    free: FreeArea,
+    leg: Leg,
+    ends: tuple[tuple[float, float], tuple[float, float]],
+    apart: Apart,
+    more: Lines,
+) -> Leg | None:
+    """Give a leg between two spots clear of pads; None where there is no way."""
+    pads = apart.pads_mm
+    assert pads is not None
+    known = hit_pads([leg.turned_mm, ends], pads)
+    for _ in range(PAD_ROUNDS):
+        grid = grid_apart(free, ends, replace(apart, pads_mm=pads[known]), more)
+        start, stop = (grid.node(spot) for spot in ends)
+        to_goal = spread_from(grid, [stop])[0]
+        if not np.isfinite(to_goal[start]):
+            return None
+        turned = corners_mm(grid, shortest_path(grid, start, to_goal))
+        hit = hit_pads([turned], pads)
+        if not hit.any():
+            path = tuple(to_plan_mm(point, free.angle_deg) for point in turned)
+            level = sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairwise(turned))
+            return replace(leg, path_mm=path, turned_mm=turned, level_mm=level)
+        if not (hit & ~known).any():
+            return None
+        known |= hit
+    return None
