@@ -40,6 +40,12 @@ def name_of_firm(db: Database) -> str:
         return shop_store.name_of_firm(session)
 
 
+def deposit_cap(db: Database) -> str:
+    """The code of the cap on deposits alone; empty when none is set."""
+    with db.read() as session:
+        return shop_store.deposit_cap(session)
+
+
 def open_shop(
     db: Database, staff: StaffMember, firm: Party, rules: PriceRules, region: str, now: datetime
 ) -> None:

@@ -29,6 +29,11 @@ def name_of_firm(session: Session) -> str:
     return session.scalar(select(ShopRow.name).where(ShopRow.id == 1)) or ""
 
 
+def deposit_cap(session: Session) -> str:
+    """Give the code of the cap on deposits; empty when none is set."""
+    return session.scalar(select(ShopRow.deposit_cap).where(ShopRow.id == 1)) or ""
+
+
 def version(session: Session, *, for_change: bool = False) -> int:
     """Give the version of the firm-wide settings; locked when they are to be changed."""
     return session.get_one(ShopRow, 1, with_for_update=for_change).version

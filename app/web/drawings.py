@@ -1,7 +1,11 @@
 """The drawings of a job as pages show them: SVG text, with ids of its own for each drawing on the page."""
 
 import re
+from collections import OrderedDict
+from collections.abc import Callable
 from functools import lru_cache
+from threading import Lock
+from typing import Any
 
 from markupsafe import Markup
 
@@ -11,12 +15,32 @@ from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 
 _ID = re.compile(r'(\bid="|url\(#|href="#|\baria-(?:labelledby|describedby)=")')
+# The last drawings, each with the job and takeoff that it was drawn from: while those are kept beside it no
+# other can have their place in memory. A large one is some hundred kilobytes.
+_KEPT = 32
+_drawings: OrderedDict[tuple[Any, int, int], tuple[object, object, str]] = OrderedDict()
+_lock = Lock()
+
+
+def drawn(draw: Callable[..., str], worked: WorkedOut) -> str:
+    """A drawing of a job and its takeoff in its own units, from memory while both are the very same."""
+    job, takeoff = worked.sheet.job, worked.answer.takeoff
+    key = draw, id(job), id(takeoff)
+    with _lock:
+        if key in _drawings:
+            _drawings.move_to_end(key)
+            return _drawings[key][2]
+    svg = draw(job, takeoff, job.units)
+    with _lock:
+        _drawings[key] = job, takeoff, svg
+        while len(_drawings) > _KEPT:
+            _drawings.popitem(last=False)
+    return svg
 
 
 def plan(worked: WorkedOut) -> Markup:
     """The plan with every piece."""
-    job = worked.sheet.job
-    return on_page(plan_svg(job, worked.answer.takeoff, job.units), "plan")
+    return on_page(drawn(plan_svg, worked), "plan")
 
 
 def walls(worked: WorkedOut) -> tuple[tuple[str, Markup], ...]:
@@ -30,8 +54,7 @@ def walls(worked: WorkedOut) -> tuple[tuple[str, Markup], ...]:
 
 def loads(worked: WorkedOut) -> Markup:
     """The loads by place."""
-    job = worked.sheet.job
-    return on_page(loads_svg(job, worked.answer.takeoff, job.units), "loads")
+    return on_page(drawn(loads_svg, worked), "loads")
 
 
 @lru_cache(maxsize=32)

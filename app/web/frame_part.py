@@ -8,7 +8,7 @@ from markupsafe import Markup
 from app.actions.records import WorkedOut
 from app.drawings.frame import frame_svg
 from app.takeoff.framing.records import PadBand, SpanCheck, Stick, TallPads
-from app.web.drawings import on_page
+from app.web.drawings import drawn, on_page
 
 _UNDER_DECK = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
 _ROLE_WORDS = {"doubling": "second sleeper"}
@@ -64,7 +64,7 @@ def frame_part(worked: WorkedOut) -> FramePart:
     pedestals = {pedestal.id: pedestal.name or pedestal.id for pedestal in job.choices.pedestals}
     names = {section.id: section.name or section.id for section in job.choices.sections}
     return FramePart(
-        svg=on_page(frame_svg(job, worked.answer.takeoff, job.units), "frame"),
+        svg=on_page(drawn(frame_svg, worked), "frame"),
         pads=tuple(
             PadRow(
                 band,

@@ -18,9 +18,9 @@ from app.actions.estimate_edits import (
     take_back_override,
     undo,
 )
-from app.actions.price import shop
 from app.actions.price_risk import HowSure, how_sure
 from app.actions.records import WorkedOut
+from app.actions.shop import deposit_cap
 from app.actions.takeoff import work_out
 from app.pricing.job_pricing import DETAILS, AddedLine, JobPricing, Override, Range
 from app.pricing.labour import labour_rate
@@ -294,7 +294,7 @@ def _page(
         many_rates=len({(line.kind, line.tax_pct) for line in estimate.lines})
         > len({line.kind for line in estimate.lines}),
         sure=how_sure(worked),
-        cash=cash_view(worked, shop(desk.db).deposit_cap),
+        cash=cash_view(worked, deposit_cap(desk.db)),
         details=DETAILS,
         fields=draw(_ADDED, values or {}, faults),
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),

@@ -135,7 +135,7 @@ def _page(desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = ()) -
         svg=drawings.on_page(rough_in_svg(job, takeoff, job.units, kinds=kinds), "rough"),
         layer=layer,
         layers=tuple((k, LAYER_NAMES[k]) for k in LAYERS if any(run.kind == k for run in roughin.runs)),
-        night=drawings.on_page(night_svg(job, takeoff, job.units), "night") if roughin.night else None,
+        night=drawings.on_page(drawings.drawn(night_svg, worked), "night") if roughin.night else None,
         night_walls=tuple((wall, drawings.on_page(svg, f"dark{n}")) for n, (wall, svg) in enumerate(walls)),
         units=job.units,
         currency=job.currency,

@@ -61,7 +61,7 @@ def show_survey(desk: AtDesk, job_id: int) -> Response:
     found = of_rooms(worked.answer.takeoff.findings, "roof", "survey", "job")
     sheet = SurveySheet(
         frame=job_frame(desk, worked.sheet, 1),
-        svg=drawings.on_page(roof_svg(job, worked.answer.takeoff, job.units), "roof"),
+        svg=drawings.on_page(drawings.drawn(roof_svg, worked), "roof"),
         roof=worked.answer.takeoff.roof,
         least_fall_pct=job.choices.limits.least_fall_pct,
         units=worked.sheet.job.units,
