@@ -86,14 +86,13 @@ def stack_for(height_mm: float, pad: Pad) -> Stack:
     step = pad.shim_step_mm
     best: tuple[int, int, float] | None = None
     found = Stack((), 0, pad.thickness_mm)
-    for number in range(bisect_left(sums, left_mm + step / 2 + 1e-9)):
+    for number in reversed(range(bisect_left(sums, left_mm + step / 2 + 1e-9))):
         shims = max(0, round((left_mm - sums[number]) / step))
-        parts = len(choices[number]) + shims
-        if best is not None and parts > best[0]:
-            continue
+        if best is not None and shims > best[0]:
+            break  # lower packers want more shims still
         made_mm = pad.thickness_mm + sums[number] + shims * step
-        rank = (parts, shims, abs(made_mm - height_mm))
-        if best is None or rank < best:
+        rank = (len(choices[number]) + shims, shims, abs(made_mm - height_mm))
+        if best is None or rank <= best:
             best, found = rank, Stack(choices[number], shims, made_mm)
     return found
 
