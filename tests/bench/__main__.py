@@ -1,7 +1,7 @@
 """`make bench`: figures and ratios, each beside its limit; no assertion on time.
 
 `python -m tests.bench` runs all and appends a row to RESULTS.md; `python -m tests.bench server days` runs
-those two and writes nothing.
+those two and writes nothing, or with `--keep` a row with dashes for the rest.
 """
 
 import os
@@ -22,6 +22,8 @@ BENCHES = {
 
 def main(names: list[str]) -> int:
     """Run the named benches, or all of them."""
+    is_kept = not names or "--keep" in names
+    names = [name for name in names if name != "--keep"]
     if unknown := [name for name in names if name not in BENCHES]:
         print(f"There is no bench {unknown[0]}; there are {', '.join(BENCHES)}.")
         return 2
@@ -33,7 +35,7 @@ def main(names: list[str]) -> int:
             f"\n# {(bench.__doc__ or name).splitlines()[0]} (load {results.machine_load():.1f})", flush=True
         )
         bench.main()
-    if not names:
+    if is_kept:
         worse = results.keep(began_load)
         print(f"\nA row is added to {results.RESULTS.name}.")
         for one in worse:

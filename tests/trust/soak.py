@@ -140,7 +140,7 @@ def _told(run: Run, memory: list[tuple[float, float]], minutes: float) -> int:
 
 def _read(run: Run, template: Template, port: int, over: threading.Event) -> None:
     headers = {"cookie": f"session={template.session}; offer={template.offer}; visit={VISIT}"}
-    line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    line = _line(port)
     for path in itertools.cycle(PAGES):
         if over.is_set():
             break
@@ -151,26 +151,27 @@ def _read(run: Run, template: Template, port: int, over: threading.Event) -> Non
 def _write_clients(run: Run, template: Template, port: int, over: threading.Event) -> None:
     """Add clients, as the form does."""
     headers = {"cookie": f"session={template.session}; visit={VISIT}"}
-    line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
     for number in itertools.count():
         form = {"form_token": token_for(template.session), "name": f"Client {number}", "address": "Quay 1"}
-        line = _asked(run, line, "POST", "/clients/new", headers, form)
+        _asked(run, _line(port), "POST", "/clients/new", headers, form).close()
         if over.wait(2.0):
             break
-    line.close()
 
 
 def _write_questions(run: Run, template: Template, port: int, over: threading.Event) -> None:
     """Answer the client again and again, so that what is kept of its page is made anew."""
     headers = {"cookie": f"session={template.session}; visit={VISIT}"}
-    line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
     for number in itertools.count():
         form = {"form_token": token_for(template.session), "answer": f"Answer {number}"}
         path = f"/jobs/{template.signable_job}/questions"
-        line = _asked(run, line, "POST", path, headers, form)
+        # A line that idles this long is closed by the server, as it should be.
+        _asked(run, _line(port), "POST", path, headers, form).close()
         if over.wait(10.0):
             break
-    line.close()
+
+
+def _line(port: int) -> http.client.HTTPConnection:
+    return http.client.HTTPConnection("127.0.0.1", port, timeout=60)
 
 
 def _asked(
@@ -193,7 +194,7 @@ def _asked(
     except (OSError, http.client.HTTPException) as fault:
         run.broke(f"{method} {path}", fault)
         line.close()
-        return http.client.HTTPConnection("127.0.0.1", line.port, timeout=60)
+        return _line(line.port)
     run.note(f"{method} {path}", (time.perf_counter() - began) * 1000, answer.status, is_write=bool(body))
     return line
 
