@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 
+from app.actions.as_built import deviations_of
 from app.actions.database import Database
 from app.actions.handover import completeness
 from app.actions.log import hold_points_of, punch_list
@@ -137,13 +138,16 @@ def _runs(db: Database, worked: WorkedOut) -> tuple[RunRow, ...]:
     """The hidden runs as built: tag, ends, size, length, and who saw, photographed and tested each."""
     system = worked.sheet.job.units
     checks = {one.run: one for one in run_checks_of(db, worked)}
+    elsewhere = deviations_of(db, worked)
     rows = []
     for pull in worked.answer.takeoff.rough_in.pulls:
         ticks = [(what, tick) for what, tick in checks[pull.run].checks if tick is not None]
         done = "; ".join(f"{what} {tick.by} {tick.at:%Y-%m-%d}" for what, tick in ticks)
         open_checks = ", ".join(checks[pull.run].missing)
         lacking = f"not ticked: {open_checks}" if open_checks else ""
-        told = "; ".join(part for part in (done, lacking) if part)
+        away = elsewhere.get(pull.run)
+        moved = f"lies elsewhere than drawn: {away.words} ({away.by}, {away.on})" if away else ""
+        told = "; ".join(part for part in (moved, done, lacking) if part)
         ends = f"{pull.from_id} – {pull.to_id}"
         size = f"{pull.size}, {pull.conduit} conduit" if pull.conduit else pull.size
         rows.append(RunRow(pull.run, ends, size, format_length(pull.length_mm, system), told))

@@ -97,6 +97,7 @@ POST /jobs/{job_id}/log
 POST /jobs/{job_id}/notes
 POST /jobs/{job_id}/punch
 POST /jobs/{job_id}/rough-in/checks
+POST /jobs/{job_id}/rough-in/elsewhere
 POST /me/factor
 POST /me/factor/codes
 POST /me/factor/remove

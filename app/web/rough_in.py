@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Response
 from markupsafe import Markup
 
+from app.actions.as_built import deviations_of, note_deviation
 from app.actions.errors import Refused
 from app.actions.rough_in import Cell, run_checks_of, sheet_pdf, tick_runs
 from app.actions.takeoff import work_out
+from app.build.deviations import Deviation
 from app.build.run_checks import ALL_CHECKS, RunCheck, open_runs
 from app.documents.rough_in import LAYER_NAMES, Material, materials_of
 from app.drawings.night import night_svg, night_wall_svgs
@@ -17,10 +19,11 @@ from app.job.findings import Finding
 from app.takeoff.roughin.records import RoughIn
 from app.web import drawings
 from app.web.findings import Fault, of_rooms
+from app.web.forms.drawn import field_id
 from app.web.page import go, render
 from app.web.proposal import pdf_answer
 from app.web.sheets import Frame, job_frame
-from app.web.visit import AtDesk, Desk, Posted
+from app.web.visit import AtDesk, Desk, Posted, text
 
 router = APIRouter()
 
@@ -59,6 +62,8 @@ class RoughInSheet:
         Every run with what was ticked off.
     all_checks : tuple of str
         Columns of that table.
+    elsewhere : dict of str to Deviation
+        Runs that lie elsewhere than drawn.
     open_runs : tuple of str
         Runs that still lack something.
     findings : tuple of Finding
@@ -81,6 +86,7 @@ class RoughInSheet:
     materials: tuple[Material, ...]
     checks: tuple[RunCheck, ...]
     all_checks: tuple[str, ...]
+    elsewhere: dict[str, Deviation]
     open_runs: tuple[str, ...]
     findings: tuple[Finding, ...]
     faults: tuple[Fault, ...]
@@ -110,6 +116,16 @@ def save_run_checks(desk: AtDesk, form: Posted, job_id: int) -> Response:
         )
     except Refused as refusal:
         return _page(desk, job_id, "", (Fault(refusal.reason),))
+    return go(f"/jobs/{job_id}/rough-in?said=saved#checks")
+
+
+@router.post("/jobs/{job_id}/rough-in/elsewhere")
+def save_deviation(desk: AtDesk, form: Posted, job_id: int) -> Response:
+    """Note where a run lies that was laid elsewhere than drawn."""
+    try:
+        note_deviation(desk.db, desk.staff, job_id, text(form, "run", 60), text(form, "where", 400), desk.now)
+    except Refused as refusal:
+        return _page(desk, job_id, "", (Fault(refusal.reason, field_id("where")),))
     return go(f"/jobs/{job_id}/rough-in?said=saved#checks")
 
 
@@ -144,6 +160,7 @@ def _page(desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = ()) -
         materials=materials_of(job, takeoff),
         checks=checks,
         all_checks=ALL_CHECKS,
+        elsewhere=deviations_of(desk.db, worked),
         open_runs=open_runs(checks),
         findings=of_rooms(takeoff.findings, "roughin", "rough-in"),
         faults=faults,

@@ -5,7 +5,8 @@ import re
 
 from pypdf import PdfReader
 
-from tests.web.conftest import HARBOUR
+from app.actions.handover_file import handover_inputs
+from tests.web.conftest import HARBOUR, NOW, Server
 from tests.web.page_client import PageClient
 
 PAGE = f"/jobs/{HARBOUR}/rough-in"
@@ -61,3 +62,17 @@ def test_what_is_no_cell_of_the_job_is_passed_over(staff: PageClient) -> None:
     token = staff.get(PAGE).token
     odd = ["nowhere-01:seen", "steps-01:dancing", ":", "steps-01"]
     assert "stays open" in staff.post(TICK, {"form_token": token, "tick": odd}).text
+
+
+def test_a_run_that_lies_elsewhere_is_noted_and_stands_in_the_handover_file(
+    server: Server, staff: PageClient
+) -> None:
+    path, action = f"/jobs/{HARBOUR}/rough-in", f"/jobs/{HARBOUR}/rough-in/elsewhere"
+    page = staff.send(path, action, 422, run="steps-02", where=" ")
+    assert "two tape measures from A and B" in page.text
+    staff.send(path, action, run="steps-02", where="A <3.10 m>, B 2.20 m")
+    assert "lies elsewhere: A &lt;3.10 m&gt;, B 2.20 m" in staff.get(path).text
+    assert "Run steps-02 lies elsewhere" in staff.get(f"/jobs/{HARBOUR}/log").text
+    runs = handover_inputs(server.db, HARBOUR, NOW.date()).runs
+    (row,) = (row for row in runs if row.tag == "steps-02")
+    assert row.checks.startswith("lies elsewhere than drawn: A <3.10 m>, B 2.20 m (")
