@@ -87,16 +87,17 @@ def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) ->
     """
     strips = _strips(sticks_mm, half_mm, axis)
     places = np.array(sorted({*map(tuple, strips[:, :2].tolist())})).reshape(-1, 2)
-    found = np.zeros(0)
+    found: set[float] = set()
     new = np.asarray(lines_mm, dtype=np.float64)
     for _ in range(ROUNDS):
         near = np.abs(new[:, None] - places[None, :, 0]) < places[None, :, 1] - CLEAR_MM / 2
         hit = places[near.any(axis=0)]
-        new = np.setdiff1d(np.concatenate([hit[:, 0] - hit[:, 1], hit[:, 0] + hit[:, 1]]), found)
-        if not len(new):
+        fresh = {*(hit[:, 0] - hit[:, 1]).tolist(), *(hit[:, 0] + hit[:, 1]).tolist()} - found
+        if not fresh:
             break
-        found = np.concatenate([found, new])
-    return np.unique(found)
+        found |= fresh
+        new = np.array(sorted(fresh))
+    return np.array(sorted(found))
 
 
 def _shut(along_mm: Floats, across_mm: Floats, strips: Floats) -> NDArray[np.bool_]:
