@@ -7,6 +7,7 @@ import pytest
 from app.store.database import open_database
 from app.store.upgrade import bring_up_to_date
 from tests import postgres
+from tests.trust import disks
 
 
 @pytest.fixture(scope="session")
@@ -23,3 +24,5 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Say it where everybody sees it: a test that was not run is not a test that passed."""
     if not postgres.IS_HERE:
         terminalreporter.write_line(postgres.NOT_HERE)
+    if not disks.MAY_MOUNT:
+        terminalreporter.write_line(disks.NOT_HERE)

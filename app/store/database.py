@@ -44,7 +44,7 @@ _SENTENCES = (
     ("malformed", "The database file is damaged. Stop the server, run upstand check, restore a backup."),
     ("not a database", "The database file is damaged. Stop the server, run upstand check, restore a backup."),
     ("i/o error", "The disk does not take or give the data. Nothing was saved: look at the server's disk."),
-    ("unable to open", "The database file cannot be opened. Look whether its folder and disk are there."),
+    ("unable to open", "The database file cannot be opened. Look whether its disk is there and writable."),
     ("connection", "The database server does not answer. Nothing was saved: try again in a while."),
 )
 

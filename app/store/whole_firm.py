@@ -17,9 +17,10 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, LargeBinary, MetaData, Table, func, insert, select, text
+from sqlalchemy.exc import DBAPIError
 
 from app.store.backup import BackupError
-from app.store.database import Database
+from app.store.database import Database, NotKept, sentence_for
 from app.store.upgrade import bring_up_to_date, go_to, is_known, version_of
 
 FORMAT = 1
@@ -61,7 +62,7 @@ def export_firm(db: Database, target: Path, now: datetime) -> FirmReport:
 
 
 def import_firm(db: Database, source: Path) -> FirmReport:
-    """Read an archive into an empty database, all of it or nothing; BackupError."""
+    """Read an archive into an empty database, all of it or nothing; BackupError, NotKept."""
     try:
         with zipfile.ZipFile(source) as archive:
             if sum(entry.file_size for entry in archive.infolist()) > MOST_BYTES:
@@ -73,6 +74,11 @@ def import_firm(db: Database, source: Path) -> FirmReport:
         raise BackupError(f"{source} is no whole export of a firm: {fault}.") from fault
     except OSError as fault:
         raise BackupError(f"{source} cannot be read: {fault.strerror}.") from fault
+    except DBAPIError as fault:
+        sentence = sentence_for(fault)
+        if not sentence:
+            raise
+        raise NotKept(sentence) from fault
 
 
 def tables_of(connection: Connection) -> tuple[Table, ...]:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from app.actions import brake, passwords, pictures, price_file, sign_code, sign_in
+from app.actions import brake, passkeys, passwords, pictures, price_file, sign_code, sign_in
 from app.drawings import dxf_in
 from app.settings import ROOT
 from app.web import security
@@ -66,6 +66,9 @@ def test_the_limits_written_down_are_those_of_the_program() -> None:
         f"{sign_in.IDLE.total_seconds() / 3600:.0f} idle hours or {sign_in.LONGEST.days} days",
         f"{sign_code.HOLDS.total_seconds() / 60:.0f} minutes and {sign_code.MOST_TRIES} tries",
         f"{passwords.LEAST_LENGTH} to {passwords.MOST_LENGTH} signs",
+        f"a first one holds {passwords.FIRST_HOLDS.days} days",
+        f"{passkeys.HOLDS.total_seconds() / 60:.0f} minutes, for one answer",
+        f"{passkeys.MOST} passkeys a person",
     ):
         assert words in text, words
     for heading in (
