@@ -135,7 +135,14 @@ def served(template: Template | None = None) -> Iterator[tuple[Any, str, list[st
         for name, value in (("session", template.session), ("visit", VISIT), ("offer", template.offer)):
             browser.cookies.set(name, value)
         # What would sign the fuzzer itself out is left out; it is tried elsewhere.
-        out = ("/sign-out", "/shop/people/sign-out", "/me/sessions", "/me/password", "/me/factor")
+        out = (
+            "/sign-out",
+            "/shop/people/sign-out",
+            "/me/sessions",
+            "/me/password",
+            "/me/factor",
+            "/shop/people/second-factor",
+        )
         yield browser, template.session, [row for row in RIGHTS if not row.endswith(out)]
         db.close()
 
