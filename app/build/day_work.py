@@ -124,7 +124,7 @@ def day_work(plan: DayPlan, on: date, rules: Iterable[TaskWeather]) -> DayWork:
         bring=entry.bring,
         tools=tuple(dict.fromkeys(tool for phase in phases for tool in TOOLS.get(phase, ()))),
         cautions=tuple(line for phase in phases for line in CAUTIONS.get(phase, ())),
-        weather=tuple(f"{rule.kind}: {rule.text}" for rule in rules if rule.step in steps),
+        weather=tuple(rule.words for rule in rules if rule.step in steps),
     )
 
 

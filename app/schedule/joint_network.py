@@ -11,7 +11,6 @@ from app.schedule.records import Task
 from app.schedule.tasks import days_for, step_of
 from app.schedule.work_rules import (
     HOIST,
-    KINDS,
     Absence,
     SiteRules,
     crew_minutes,
@@ -19,7 +18,6 @@ from app.schedule.work_rules import (
     needed_minutes,
     site_hours,
     stopped_days,
-    weather_kinds,
 )
 
 # Besides the work itself: a year for what waits, is promised late, or falls into a long break.
@@ -113,10 +111,7 @@ class _Builder:
         self.inputs = inputs
         self.days = [inputs.today + timedelta(days=number) for number in range(_horizon(inputs, pairs))]
         self.calendars: dict[str, tuple[int, ...]] = {}
-        self.weather: dict[date, frozenset[str]] = {}
-        for one in inputs.supposed:
-            if one.kind in KINDS:
-                self.weather[one.on] = self.weather.get(one.on, frozenset()) | {one.kind}
+        self.weather = inputs.supposed
         away = tuple(Absence(one.on, one.on, one.crew) for one in inputs.supposed if one.kind == "away")
         self.rules = replace(inputs.rules, absences=(*inputs.rules.absences, *away))
         self.told = {(one.job, one.task): one for one in inputs.told}
@@ -139,8 +134,7 @@ class _Builder:
 
     def work(self, job: JointJob, task: Task) -> Work:
         """Give one piece of work."""
-        kinds = weather_kinds(self.rules, step_of(task))
-        stopped = stopped_days(kinds, self.weather)
+        stopped = stopped_days(self.rules, step_of(task), self.weather)
         is_lift = step_of(task) == "carry-up"
         if is_lift:
             stopped |= self._no_lift(job)

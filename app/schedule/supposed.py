@@ -21,6 +21,8 @@ class Supposed:
         For ``away``.
     job, task : str
         For ``goods``.
+    measure : float or None
+        How cold in degrees Celsius, or how windy in kilometres an hour; None: too much for every such rule.
     """
 
     kind: SupposedKind
@@ -28,3 +30,4 @@ class Supposed:
     crew: str = ""
     job: str = ""
     task: str = ""
+    measure: float | None = None

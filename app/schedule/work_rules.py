@@ -1,6 +1,6 @@
 """What stops work: leave of firm, crew and person, the building's hours, the hoist, the weather."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
@@ -13,6 +13,8 @@ from app.schedule.supposed import Supposed
 HOUR = 60
 RAIN, COLD, WIND = "rain", "cold", "wind"
 KINDS = (RAIN, COLD, WIND)
+UNITS = {COLD: "°C", WIND: "km/h"}
+MEASURED = {COLD: "below", WIND: "above"}
 HOIST = "hoist"
 
 
@@ -50,11 +52,30 @@ class TaskWeather:
         ``rain``, ``cold`` or ``wind``.
     text : str
         The rule, as the crew reads it.
+    limit : float or None
+        Lowest temperature in degrees Celsius, or strongest wind in kilometres an hour, at which it still goes
+        on; None where nothing is measured.
     """
 
     step: str
     kind: str
     text: str
+    limit: float | None = None
+
+    @property
+    def words(self) -> str:
+        """The rule with its limit."""
+        if self.limit is None or self.kind not in UNITS:
+            return f"{self.kind}: {self.text}"
+        return f"{self.kind} ({MEASURED[self.kind]} {self.limit:g} {UNITS[self.kind]}): {self.text}"
+
+    def is_met_by(self, weather: Supposed) -> bool:
+        """Tell whether some weather stops the task: of its kind, and past the limit if both are measured."""
+        if weather.kind != self.kind:
+            return False
+        if self.limit is None or weather.measure is None:
+            return True
+        return weather.measure < self.limit if self.kind == COLD else weather.measure > self.limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +100,7 @@ class SiteRules:
 
 # From memory, common practice: labels and makers decide. The shop may change every row.
 TASK_WEATHER = (
-    TaskWeather("frame", COLD, "no pad adhesive below the temperature on its label, often 5 °C"),
+    TaskWeather("frame", COLD, "no pad adhesive below the temperature on its label, often 5 °C", 5.0),
     TaskWeather("preparation", RAIN, "no work on the membrane in rain"),
     TaskWeather("membrane look", RAIN, "no look at the membrane in rain"),
     TaskWeather("carry-up", WIND, "no lifts in wind above the hoist's limit"),
@@ -298,14 +319,16 @@ def lost_share(rules: WorkRules, calendar: Calendar, on: date) -> float:
     return min(0.9, rules.lost_days[on.month - 1] / worked) if worked else 0.0
 
 
-def stopped_days(kinds: frozenset[str], weather: Mapping[date, frozenset[str]]) -> frozenset[date]:
-    """Give the days on which some kinds of weather stop the work.
+def stopped_days(rules: WorkRules, step: str, weather: Iterable[Supposed]) -> frozenset[date]:
+    """Give the days on which the weather stops a step.
 
     Parameters
     ----------
-    kinds : frozenset of str
-        What stops it.
-    weather : mapping of date to frozenset of str
+    rules : WorkRules
+        Of the shop.
+    step : str
+        Phase or hold point.
+    weather : iterable of Supposed
         What is expected.
 
     Returns
@@ -317,7 +340,8 @@ def stopped_days(kinds: frozenset[str], weather: Mapping[date, frozenset[str]]) 
     ----------
     Definition.
     """
-    return frozenset(day for day, expected in weather.items() if expected & kinds)
+    mine = [rule for rule in rules.task_weather if rule.step == step]
+    return frozenset(one.on for one in weather if any(rule.is_met_by(one) for rule in mine))
 
 
 def _away(absences: Iterable[Absence], crew: Crew) -> dict[date, int]:

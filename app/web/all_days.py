@@ -26,10 +26,11 @@ from app.actions.telling import can_tell, tell_of_change
 from app.schedule.joint_records import JobOutlook, JointTask
 from app.schedule.records import Crew
 from app.schedule.supposed import Supposed, SupposedKind
+from app.schedule.work_rules import UNITS
 from app.web.api import plain
 from app.web.findings import Fault
 from app.web.forms.drawn import field_id
-from app.web.forms.plain import as_day
+from app.web.forms.plain import as_day, as_decimal
 from app.web.page import day as day_words
 from app.web.page import go, render
 from app.web.rights import may
@@ -40,8 +41,8 @@ router = APIRouter()
 _SPAN_DAYS = 21
 _KINDS = (
     ("rain", "it rains"),
-    ("cold", "it is too cold for adhesive"),
-    ("wind", "it is too windy to lift"),
+    ("cold", "it is cold"),
+    ("wind", "it is windy"),
     ("away", "a crew is away"),
     ("goods", "goods come"),
 )
@@ -96,6 +97,8 @@ class AllDaysSheet:
         Whom it can be supposed of.
     tasks : tuple of (str, str)
         Tasks whose goods can be supposed to come.
+    stopping : tuple of (str, str)
+        Rules that what is supposed meets: what they stop, and the rule in words.
     expected : tuple of (int, str)
         What was taken into the plan and is still to come, with its place in the list.
     may_change : bool
@@ -123,6 +126,7 @@ class AllDaysSheet:
     kinds: tuple[tuple[str, str], ...]
     crews: tuple[Crew, ...]
     tasks: tuple[tuple[str, str], ...]
+    stopping: tuple[tuple[str, str], ...]
     expected: tuple[tuple[int, str], ...]
     may_change: bool
     can_tell: bool
@@ -136,7 +140,7 @@ class AllDaysSheet:
 def show_all_days(desk: AtDesk) -> Response:
     """The plan over all jobs, or what would follow from something supposed."""
     query = desk.request.query_params
-    chosen = {name: query.get(name, "")[:80] for name in ("kind", "on", "crew", "task", "from")}
+    chosen = {name: query.get(name, "")[:80] for name in ("kind", "on", "crew", "task", "measure", "from")}
     faults: tuple[Fault, ...] = ()
     view, asked = None, ""
     try:
@@ -170,7 +174,7 @@ def save_plan(desk: AtDesk, form: Posted) -> Response:
             return go("/days?said=saved")
         if text(form, "kind"):
             supposed, _, _ = _supposed(
-                {name: text(form, name, 80) for name in ("kind", "on", "crew", "task")}
+                {name: text(form, name, 80) for name in ("kind", "on", "crew", "task", "measure")}
             )
             if supposed is None:
                 raise Refused("What was supposed cannot be read; suppose it again.")
@@ -223,10 +227,14 @@ def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault
         faults.append(Fault("Choose the crew that is away", field_id("crew")))
     if chosen["kind"] == "goods" and "/" not in chosen["task"]:
         faults.append(Fault("Choose the task whose goods come", field_id("task")))
+    measure = as_decimal(chosen.get("measure") or "") if chosen["kind"] in UNITS else None
+    if chosen["kind"] in UNITS and chosen.get("measure") and measure is None:
+        faults.append(Fault("Give how cold in °C or how windy in km/h as a number", field_id("measure")))
     if faults or on is None:
         return None, "", tuple(faults)
     job, _, task = chosen["task"].partition("/")
-    said = f"If {dict(_KINDS)[chosen['kind']]} on {day_words(on)}"
+    limit = f", {measure:g} {UNITS[chosen['kind']]}," if measure is not None else ""
+    said = f"If {dict(_KINDS)[chosen['kind']]}{limit} on {day_words(on)}"
     kind = cast("SupposedKind", chosen["kind"])
     supposed = Supposed(
         kind,
@@ -234,6 +242,7 @@ def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault
         crew=chosen["crew"] if kind == "away" else "",
         job=job if kind == "goods" else "",
         task=task if kind == "goods" else "",
+        measure=None if measure is None else float(measure),
     )
     return supposed, said, ()
 
@@ -274,6 +283,7 @@ def _page(
         kinds=_KINDS,
         crews=known,
         tasks=tuple((f"{task.job}/{task.code}", _task_words(task, names)) for task in tasks),
+        stopping=_stopping(desk, chosen) if asked[0] else (),
         expected=tuple(
             (place, _expected_words(one, tasks, names))
             for place, one in enumerate(work_rules(desk.db).expected)
@@ -289,10 +299,18 @@ def _page(
     return render(desk.request, "pages/all_days.html", sheet, 422 if faults else 200)
 
 
+def _stopping(desk: Desk, chosen: dict[str, str]) -> tuple[tuple[str, str], ...]:
+    """The rules of work that what is supposed meets."""
+    supposed, _, _ = _supposed(chosen)
+    rules = work_rules(desk.db).task_weather if supposed else ()
+    return tuple((rule.step, rule.words) for rule in rules if supposed and rule.is_met_by(supposed))
+
+
 def _expected_words(one: Supposed, tasks: Iterable[JointTask], names: dict[str, JobOutlook]) -> str:
     """Something expected, in words."""
     if one.kind != "goods":
-        return f"{dict(_KINDS)[one.kind]}, {day_words(one.on)}"
+        measure = "" if one.measure is None else f", {one.measure:g} {UNITS.get(one.kind, '')}"
+        return f"{dict(_KINDS)[one.kind]}{measure}, {day_words(one.on)}"
     found = (_task_words(task, names) for task in tasks if (task.job, task.code) == (one.job, one.task))
     return f"goods of {next(found, one.task)} come, {day_words(one.on)}"
 

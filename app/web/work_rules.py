@@ -10,7 +10,7 @@ from app.actions.errors import Refused
 from app.schedule import links
 from app.schedule.notice import notice_days
 from app.schedule.records import Crew
-from app.schedule.work_rules import HOIST, KINDS, Absence, TaskWeather, WorkRules
+from app.schedule.work_rules import HOIST, KINDS, UNITS, Absence, TaskWeather, WorkRules
 from app.web.findings import Fault
 from app.web.forms.drawn import Field, field_id
 from app.web.forms.plain import Entry, as_day, as_decimal, draw, typed
@@ -44,7 +44,8 @@ _FORM = (
         "weather",
         "Rules by task",
         "words",
-        "One a line: task; rain, cold or wind; the rule. Example: frame; cold; no adhesive below 5 °C",
+        "One a line: task; rain, cold or wind, with a limit in °C or km/h where there is one; the rule. "
+        "Example: frame; cold 5; no pad adhesive below the temperature on its label",
     ),
 )
 
@@ -141,10 +142,15 @@ def _read(
     weather = []
     for line in filter(None, (line.strip() for line in values["weather"].splitlines())):
         parts = [part.strip() for part in line.split(";", 2)]
-        if len(parts) != 3 or parts[1] not in KINDS:
-            faults["weather"] = f"“{line[:60]}” should read: task; rain, cold or wind; the rule in words"
+        kind, _, typed_limit = parts[1].partition(" ") if len(parts) == 3 else ("", "", "")
+        limit = as_decimal(typed_limit) if typed_limit.strip() else None
+        if kind not in KINDS or (typed_limit.strip() and (limit is None or kind not in UNITS)):
+            faults["weather"] = (
+                f"“{line[:60]}” should read: task; rain, cold or wind; the rule in words; cold may have a "
+                "limit in °C and wind one in km/h, such as cold 5"
+            )
             break
-        weather.append(TaskWeather(*parts))
+        weather.append(TaskWeather(parts[0], kind, parts[2], None if limit is None else float(limit)))
     tell = _tell(values["tell"], names, faults)
     if faults:
         return rules
@@ -182,7 +188,10 @@ def _values(rules: WorkRules, names: dict[str, str]) -> dict[str, str]:
         "hoists": str(rules.hoists),
         "lost": " ".join(f"{days:g}" for days in rules.lost_days),
         **{name: str(notice_days(rules, who)) for name, who in _NOTICE},
-        "weather": "\n".join(f"{rule.step}; {rule.kind}; {rule.text}" for rule in rules.task_weather),
+        "weather": "\n".join(
+            f"{rule.step}; {rule.kind}{'' if rule.limit is None else f' {rule.limit:g}'}; {rule.text}"
+            for rule in rules.task_weather
+        ),
     }
 
 

@@ -238,3 +238,25 @@ def test_replanning_with_nothing_changed_changes_nothing() -> None:
     inputs = inputs_of(a_joint_job("1"), a_joint_job("2"))
     plan = joint_plan(inputs)
     assert change_between(plan, replanned(inputs, starts_of(plan))).is_empty
+
+
+@pytest.mark.parametrize(
+    ("measure", "moves"), [(None, True), (3.0, True), (5.0, False), (-2.0, True), (8.0, False)]
+)
+def test_cold_stops_what_its_rule_names_only_below_the_limit(measure: float | None, moves: bool) -> None:
+    rules = WorkRules(task_weather=(TaskWeather("frame", "cold", "no pad adhesive", 5.0),))
+    calm = replace(inputs_of(a_joint_job()), rules=rules)
+    cold = replace(calm, supposed=(Supposed("cold", MONDAY, measure=measure),))
+    assert (
+        task_in(joint_plan(cold), "frame").start_on > task_in(joint_plan(calm), "frame").start_on
+    ) is moves
+
+
+def test_wind_stops_lifts_only_above_the_limit() -> None:
+    rule = TaskWeather("carry-up", "wind", "no lifts", 36.0)
+    assert [rule.is_met_by(Supposed("wind", MONDAY, measure=speed)) for speed in (36.0, 40.0)] == [
+        False,
+        True,
+    ]
+    assert not rule.is_met_by(Supposed("rain", MONDAY))
+    assert rule.words == "wind (above 36 km/h): no lifts"

@@ -245,3 +245,16 @@ def test_what_is_bought_is_called_by_its_name(staff: PageClient, sheet: str) -> 
     assert not bare
     assert "Roof protection mat" in text or sheet == "takeoff"
     assert "pad adhesive" in text.lower() or sheet != "days"
+
+
+def test_what_if_it_is_colder_moves_what_a_measured_rule_names_and_shows_the_rule(staff: PageClient) -> None:
+    rule = "frame; cold 5; no pad adhesive"
+    staff.send("/shop/work", "/shop/work", weather=rule)
+    assert rule in staff.get("/shop/work").text
+    asked = "/days?kind=cold&on=2026-05-14&measure="
+    cold = staff.get(asked + "-3").text
+    assert "Stops frame: cold (below 5 °C): no pad adhesive." in cold
+    assert "-3 °C" in cold
+    assert "No rule of work is met by it." in staff.get(asked + "9").text
+    refused = staff.send("/shop/work", "/shop/work", 422, weather="frame; rain 5; wet")
+    assert "such as cold 5" in refused.text
