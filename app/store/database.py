@@ -8,6 +8,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import RLock
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
@@ -22,6 +23,7 @@ from sqlalchemy.exc import (
 )
 from sqlalchemy.orm import Session
 
+LONGEST_TURN_S = 30.0
 BUSY_TIMEOUT_MS = 5000
 log = logging.getLogger("upstand.store")
 
@@ -76,6 +78,9 @@ class Database:
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
         self._writer = engine.execution_options(is_writer=True)
+        # Threads queue here for a file's one writer: left to SQLite each would sleep and try again, and on a
+        # busy machine one of many could be passed over until its time runs out. Another process still may.
+        self._queue = RLock()
 
     @property
     def is_sqlite(self) -> bool:
@@ -98,8 +103,18 @@ class Database:
     @contextmanager
     def write(self) -> Iterator[Session]:
         """Give one transaction that writes: kept whole at the end of the block, or not at all."""
-        with _said_plainly(), Session(self._writer) as session, session.begin():
+        with self._turn(), _said_plainly(), Session(self._writer) as session, session.begin():
             yield session
+
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        """Wait for our turn to write, though not for ever: then SQLite says how it stands."""
+        has_turn = self.is_sqlite and self._queue.acquire(timeout=LONGEST_TURN_S)
+        try:
+            yield
+        finally:
+            if has_turn:
+                self._queue.release()
 
     @contextmanager
     def connection(self) -> Iterator[Connection]:

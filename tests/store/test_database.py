@@ -1,12 +1,13 @@
 import sqlite3
 import threading
+import time
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from sqlalchemy import text
 
-from app.store import audit, clients
+from app.store import audit, clients, database
 from app.store.database import Database, open_database
 from app.store.models import ClientRow
 
@@ -98,3 +99,32 @@ def test_instants_come_back_aware_and_in_utc(db: Database) -> None:
     with db.read() as session:
         assert audit.trail(session, "x:1")[0].at == at
         assert audit.trail(session, "x:1")[0].at.tzinfo is not None
+
+
+def test_writers_take_turns_and_none_is_passed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite alone would have each wait a twentieth of a second, and the others together take far longer."""
+    monkeypatch.setattr(database, "BUSY_TIMEOUT_MS", 50)
+    db = open_database(f"sqlite:///{tmp_path / 'turns.sqlite'}")
+    with db.connection() as connection:
+        connection.exec_driver_sql("CREATE TABLE marks (who INTEGER)")
+    faults: list[Exception] = []
+
+    def write(who: int) -> None:
+        try:
+            for _ in range(2):
+                with db.write() as session:
+                    session.execute(text("INSERT INTO marks VALUES (:who)"), {"who": who})
+                    time.sleep(0.03)
+        except Exception as fault:
+            faults.append(fault)
+
+    threads = [threading.Thread(target=write, args=(who,)) for who in range(16)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    with db.read() as session:
+        kept = session.scalar(text("SELECT count(*) FROM marks"))
+    db.close()
+    assert faults == []
+    assert kept == 32
