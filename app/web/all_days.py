@@ -227,7 +227,9 @@ def _supposed(chosen: dict[str, str]) -> tuple[Supposed | None, str, tuple[Fault
         faults.append(Fault("Choose the crew that is away", field_id("crew")))
     if chosen["kind"] == "goods" and "/" not in chosen["task"]:
         faults.append(Fault("Choose the task whose goods come", field_id("task")))
-    measure = as_decimal(chosen.get("measure") or "") if chosen["kind"] in UNITS else None
+    measure = (
+        as_decimal((chosen.get("measure") or "").replace("\u2212", "-")) if chosen["kind"] in UNITS else None
+    )
     if chosen["kind"] in UNITS and chosen.get("measure") and measure is None:
         faults.append(Fault("Give how cold in °C or how windy in km/h as a number", field_id("measure")))
     if faults or on is None:

@@ -143,7 +143,7 @@ def _read(
     for line in filter(None, (line.strip() for line in values["weather"].splitlines())):
         parts = [part.strip() for part in line.split(";", 2)]
         kind, _, typed_limit = parts[1].partition(" ") if len(parts) == 3 else ("", "", "")
-        limit = as_decimal(typed_limit) if typed_limit.strip() else None
+        limit = as_decimal(typed_limit.replace("\u2212", "-")) if typed_limit.strip() else None
         if kind not in KINDS or (typed_limit.strip() and (limit is None or kind not in UNITS)):
             faults["weather"] = (
                 f"“{line[:60]}” should read: task; rain, cold or wind; the rule in words; cold may have a "

@@ -95,7 +95,7 @@ def service_quantities(job: Job, roughin: RoughIn) -> tuple[Quantity, ...]:
         *by_item(
             "roughin.holes",
             [("", run.circuit, float(run.sticks_crossed)) for run in roughin.runs],
-            "sticks crossed, summed over the runs",
+            "sticks crossed, summed over the runs: each cable and pipe has a hole of its own, none is shared",
             named(
                 ((f"crossed by {run.circuit}", float(run.sticks_crossed)) for run in roughin.runs),
                 "each",
