@@ -14,7 +14,7 @@ types: .venv/dev-ready ; $(BIN)/mypy
 contracts: .venv/dev-ready ; $(BIN)/lint-imports
 templates: .venv/dev-ready ; $(BIN)/djlint templates --lint --quiet
 unit: .venv/dev-ready ; $(BIN)/pytest -q -n auto --dist loadgroup --ignore=tests/browser
-browser: .venv/dev-ready ; $(BIN)/pytest -q tests/browser
+browser: .venv/dev-ready ; $(BIN)/pytest -q -n 2 --dist loadfile tests/browser
 # The pictures of the readme.
 tour: .venv/dev-ready packages ; $(BIN)/python -m tests.browser.tour
 bench: .venv/dev-ready ; $(BIN)/python -m tests.bench

@@ -26,8 +26,10 @@ class Picture:
 def kept_picture(sent: bytes) -> Picture:
     """Give a photo as it is kept; Refused when it is none, too large, or not whole."""
     # The library takes a while to import: only photos pay for it.
-    from PIL import Image, ImageOps  # noqa: PLC0415
+    from PIL import Image, ImageFile, ImageOps  # noqa: PLC0415
 
+    # The PDF printer, once loaded, lets cut pictures pass in the whole process.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     if len(sent) > MOST_BYTES:
         raise Refused(f"The photo has {len(sent) / 1e6:.1f} MB; send one of up to {MOST_BYTES / 1e6:.1f} MB.")
     try:
@@ -58,7 +60,7 @@ def kept_picture(sent: bytes) -> Picture:
 
 
 def _is_whole(sent: bytes, form: str) -> bool:
-    """Tell whether a file has its end; the library lets a cut one pass once the PDF printer is loaded."""
+    """Tell whether a file has its end."""
     if form == "JPEG":
         return sent.rfind(b"\xff\xd9") > sent.rfind(b"\xff\xda")
     if form == "PNG":
