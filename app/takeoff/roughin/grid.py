@@ -103,14 +103,17 @@ def _steps(free: FreeArea, along: Floats, across: Floats, is_x: bool) -> Floats:
     """Give the steps along one set of parallel lines; a line is cut once by the whole free area."""
     stretches = _stretches_mm(free, across, is_x)
     rows = [(number, *each) for number, found in enumerate(stretches) for each in found]
-    is_open = np.zeros((len(across), len(along) - 1), dtype=bool)
+    turns = np.zeros((len(along), len(across)), dtype=np.int16)
     if rows:
         line, start, stop = np.array(rows).T
         tolerance = 1e-4
-        within = (along[:-1] >= start[:, None] - tolerance) & (along[1:] <= stop[:, None] + tolerance)
-        numbers, first = np.unique(line, return_index=True)
-        is_open[numbers.astype(int)] = np.logical_or.reduceat(within, first, axis=0)
-    return np.where(is_open.T, np.diff(along)[:, None], np.inf)
+        first = np.searchsorted(along, start - tolerance, side="left")
+        last = np.searchsorted(along, stop + tolerance, side="right") - 1
+        kept = last > first
+        np.add.at(turns, (first[kept], line[kept].astype(int)), 1)
+        np.add.at(turns, (last[kept], line[kept].astype(int)), -1)
+    is_open = np.cumsum(turns[:-1], axis=0, dtype=np.int16) > 0
+    return np.where(is_open, np.diff(along)[:, None], np.inf)
 
 
 def _stretches_mm(free: FreeArea, places: Floats, is_x: bool) -> list[list[tuple[float, float]]]:

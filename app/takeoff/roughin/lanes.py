@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -49,11 +50,27 @@ def half_widths_mm(sticks: Sequence[Stick], sections: Sequence[Section]) -> Floa
 
 def _strips(sticks_mm: Floats, half_mm: Floats, axis: int) -> Floats:
     """Give the sticks that lie along a line of constant coordinate: place, half width, from, to."""
+    return _strips_and_places(sticks_mm, half_mm, axis)[0]
+
+
+def _strips_and_places(sticks_mm: Floats, half_mm: Floats, axis: int) -> tuple[Floats, Floats]:
+    """Give the strips, and each place and half width among them once."""
+    sticks, half = (np.asarray(part, dtype=np.float64).tobytes() for part in (sticks_mm, half_mm))
+    return _kept_strips(sticks, half, axis)
+
+
+@lru_cache(maxsize=256)
+def _kept_strips(sticks: bytes, half: bytes, axis: int) -> tuple[Floats, Floats]:
+    """Give both from bytes, which can be remembered by: all circuits ask for the same ones."""
+    sticks_mm, half_mm = np.frombuffer(sticks).reshape(-1, 4), np.frombuffer(half)
     along = np.abs(sticks_mm[:, axis] - sticks_mm[:, axis + 2]) < SQUARE_MM
     rows = sticks_mm[along]
     ends = rows[:, 1 - axis :: 2]
     low, high = np.minimum(ends[:, 0], ends[:, 1]), np.maximum(ends[:, 0], ends[:, 1])
-    return np.column_stack([rows[:, axis], half_mm[along], low, high])
+    strips = np.column_stack([rows[:, axis], half_mm[along], low, high])
+    places = np.array(sorted({*map(tuple, strips[:, :2].tolist())})).reshape(-1, 2)
+    strips.flags.writeable = places.flags.writeable = False
+    return strips, places
 
 
 def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) -> Floats:
@@ -85,8 +102,7 @@ def lanes_mm(lines_mm: Floats, sticks_mm: Floats, half_mm: Floats, axis: int) ->
     ----------
     Definition.
     """
-    strips = _strips(sticks_mm, half_mm, axis)
-    places = np.array(sorted({*map(tuple, strips[:, :2].tolist())})).reshape(-1, 2)
+    _, places = _strips_and_places(sticks_mm, half_mm, axis)
     found: set[float] = set()
     new = np.asarray(lines_mm, dtype=np.float64)
     for _ in range(ROUNDS):

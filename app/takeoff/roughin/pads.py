@@ -151,22 +151,17 @@ def hit_pads(paths: Iterable[Path], boxes_mm: Floats) -> NDArray[np.bool_]:
     ----------
     Definition.
     """
-    hit = np.zeros(len(boxes_mm), dtype=bool)
-    for path in paths:
-        for (ax, ay), (bx, by) in pairwise(path):
-            wide = np.minimum(max(ax, bx), boxes_mm[:, 0] + boxes_mm[:, 2]) - np.maximum(
-                min(ax, bx), boxes_mm[:, 0] - boxes_mm[:, 2]
-            )
-            high = np.minimum(max(ay, by), boxes_mm[:, 1] + boxes_mm[:, 3]) - np.maximum(
-                min(ay, by), boxes_mm[:, 1] - boxes_mm[:, 3]
-            )
-            into = np.where(abs(bx - ax) >= abs(by - ay), wide, high)
-            beside = np.where(
-                abs(bx - ax) >= abs(by - ay),
-                np.abs(boxes_mm[:, 1] - ay) < boxes_mm[:, 3],
-                np.abs(boxes_mm[:, 0] - ax) < boxes_mm[:, 2],
-            )
-            hit |= beside & (into > LEAST_MM)
+    ways = [(*a, *b) for path in paths for a, b in pairwise(path)]
+    if not ways or not len(boxes_mm):
+        return np.zeros(len(boxes_mm), dtype=bool)
+    ax, ay, bx, by = np.array(ways, dtype=np.float64).T[:, :, None]
+    x, y, half_x, half_y = boxes_mm.T
+    wide = np.minimum(np.maximum(ax, bx), x + half_x) - np.maximum(np.minimum(ax, bx), x - half_x)
+    high = np.minimum(np.maximum(ay, by), y + half_y) - np.maximum(np.minimum(ay, by), y - half_y)
+    is_level = np.abs(bx - ax) >= np.abs(by - ay)
+    into = np.where(is_level, wide, high)
+    beside = np.where(is_level, np.abs(y - ay) < half_y, np.abs(x - ax) < half_x)
+    hit: NDArray[np.bool_] = (beside & (into > LEAST_MM)).any(axis=0)
     return hit
 
 

@@ -61,9 +61,7 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
             return _walk_back(came, (node, way))
         if so_far > cost_at[node, way]:
             continue
-        for other, direction in grid.neighbours(node):
-            if abs(to_goal_mm[other] + grid.step_mm(node, other) - to_goal_mm[node]) > TIE_MM:
-                continue
+        for other, direction in _onward(grid, node, to_goal_mm):
             busy, holes = grid.burden(node, other)
             turns = so_far[1] + (way not in (-1, direction))
             cost = (round(so_far[0] + busy + HOLE_WORTH_MM * holes, 3), turns)
@@ -72,6 +70,27 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
                 came[other, direction] = (node, way)
                 heapq.heappush(waiting, (cost, other, direction))
     raise ValueError(f"no way from crossing {start}")
+
+
+def _onward(grid: Grid, node: Node, to_goal_mm: Floats) -> list[tuple[Node, int]]:
+    """Give the crossings one step away that lie nearer to the goal by all of it, each with its direction."""
+    (i, j), (nx, ny) = node, grid.shape
+    here, far, along, across = (
+        to_goal_mm.item(i, j),
+        to_goal_mm.item,
+        grid.step_x_mm.item,
+        grid.step_y_mm.item,
+    )
+    found: list[tuple[Node, int]] = []
+    if i > 0 and abs(far(i - 1, j) + along(i - 1, j) - here) <= TIE_MM:
+        found.append(((i - 1, j), 0))
+    if i + 1 < nx and abs(far(i + 1, j) + along(i, j) - here) <= TIE_MM:
+        found.append(((i + 1, j), 0))
+    if j > 0 and abs(far(i, j - 1) + across(i, j - 1) - here) <= TIE_MM:
+        found.append(((i, j - 1), 1))
+    if j + 1 < ny and abs(far(i, j + 1) + across(i, j) - here) <= TIE_MM:
+        found.append(((i, j + 1), 1))
+    return found
 
 
 def _walk_back(
