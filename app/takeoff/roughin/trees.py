@@ -111,10 +111,14 @@ def _at_most_mm(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> float
     """Give the length of one tree, tolls and all, that the shortest cannot exceed."""
     if len(terminals) < FEW_TERMINALS:
         return float("inf")
-    tree = _tree_by_joints(grid, terminals, toll_mm)
+    return _tolled_mm(grid, _tree_by_joints(grid, terminals, toll_mm), terminals, toll_mm) + TIE_MM
+
+
+def _tolled_mm(grid: Grid, tree: frozenset[Edge], terminals: Sequence[Node], toll_mm: Floats) -> float:
+    """Give the length of a tree, the tolls of its joints and all."""
     joined = _adjacent(tree)
     tolls = sum((len(joined[node]) - 2) * float(toll_mm[node]) for node in joints_in(tree, terminals))
-    return tree_mm(grid, tree) + tolls + TIE_MM
+    return tree_mm(grid, tree) + tolls
 
 
 def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None) -> frozenset[Edge]:
@@ -161,26 +165,36 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
         if worth:
             spread = spread_mm(grid, np.stack([layer for _, layer in worth]))
             cost |= {chosen: layer for (chosen, _), layer in zip(worth, spread, strict=True)}
+    traced = (_traced(grid, cost, terminals, toll, far) for far in (-1, 1))
+    return min(traced, key=lambda tree: round(_tolled_mm(grid, tree, terminals, toll), 3))
+
+
+def _traced(
+    grid: Grid, cost: dict[int, Floats], terminals: Sequence[Node], toll: Floats, far: int
+) -> frozenset[Edge]:
+    """Give the tree whose length is known; among equal ways the last step is the longest or the shortest.
+
+    Of two ways alike one may lie along a branch, and the joint is then where the two part, toll or not.
+    """
+    root, count = terminals[0], len(terminals) - 1
     edges: set[Edge] = set()
-    waiting = [((1 << count) - 1, root)] if others else []
+    waiting = [((1 << count) - 1, root)] if count else []
     while waiting:
         chosen, node = waiting.pop()
+        left = cost[chosen]
         if chosen.bit_count() == 1:
-            edges |= _edges_of(shortest_path(grid, node, cost[chosen]))
+            edges |= _edges_of(shortest_path(grid, node, left))
             continue
         parts = [part for part in _subsets(chosen) if part in cost and chosen ^ part in cost]
         part = min(parts, key=lambda p: float(cost[p][node] + cost[chosen ^ p][node]))
-        if cost[part][node] + cost[chosen ^ part][node] + toll[node] <= cost[chosen][node] + TIE_MM:
+        if cost[part][node] + cost[chosen ^ part][node] + toll[node] <= left[node] + TIE_MM:
             waiting += [(part, node), (chosen ^ part, node)]
             continue
-        onward = min(
-            (other for other, _ in grid.neighbours(node)),
-            # Among equal ways the one that is nearer: lines a hair apart must not send it to and fro.
-            key=lambda other: (
-                round(float(cost[chosen][other]) + grid.step_mm(node, other), 6),
-                float(cost[chosen][other]),
-                other,
-            ),
+        ways = [(other, grid.step_mm(node, other)) for other, _ in grid.neighbours(node)]
+        # Never away from the goal, or lines a hair apart would send it to and fro.
+        away = {other: bool(left[other] >= left[node]) for other, _ in ways}
+        onward, _ = min(
+            ways, key=lambda w: (away[w[0]], round(float(left[w[0]]) + w[1], 6), far * w[1], w[0])
         )
         edges.add((min(node, onward), max(node, onward)))
         waiting.append((chosen, onward))
