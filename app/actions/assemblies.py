@@ -174,7 +174,7 @@ def leave_rate(
     rate = _learned(db, code, part, today)
     with db.write() as session:
         prices.decline_rate(session, code, part, rate.proposed, rate.jobs, staff.name, now)
-        what = f"left {rate.text} at {rate.rate} h; {rate.proposed} h was proposed from {rate.jobs} job(s)"
+        what = f"left {rate.text} at {rate.rate} h; {rate.proposed} h was proposed, from jobs: {rate.jobs}"
         audit.note(session, now, staff.name, what, f"assembly:{code}")
     return rate
 

@@ -42,14 +42,25 @@ def parts_of(job: Job, layout: Layout) -> tuple[Part, ...]:
 
 def _services(job: Job) -> tuple[Part, ...]:
     plan = job.plan
+    sources = _many(len(plan.transformers), "transformer", "transformers")
     counted = (
+        ("Lights", len(plan.fixtures), f"low-voltage light on {sources}", f"low-voltage lights on {sources}"),
         (
-            "Lights",
-            len(plan.fixtures),
-            f"low-voltage lights on {len(plan.transformers)} transformer(s)",
+            "Outlets",
+            len(plan.outlets),
+            "outlet, connected by a licensed electrician",
+            "outlets, connected by a licensed electrician",
         ),
-        ("Outlets", len(plan.outlets), "outlets, connected by a licensed electrician"),
-        ("Speakers", len(plan.speakers), "speakers"),
-        ("Gas", len(plan.gas_stubs), "gas stub, run and tested by a licensed gas fitter"),
+        ("Speakers", len(plan.speakers), "speaker", "speakers"),
+        (
+            "Gas",
+            len(plan.gas_stubs),
+            "gas stub, run and tested by a licensed gas fitter",
+            "gas stubs, run and tested by a licensed gas fitter",
+        ),
     )
-    return tuple(Part(name, f"{count} {text}") for name, count, text in counted if count)
+    return tuple(Part(name, _many(count, one, more)) for name, count, one, more in counted if count)
+
+
+def _many(count: int, one: str, more: str) -> str:
+    return f"{count} {one if count == 1 else more}"

@@ -110,7 +110,8 @@ def by_hand_findings(lines: Sequence[EstimateLine], pricing: JobPricing, today: 
     ]
     if set_by_hand:
         moved = sum((line.cost - (line.was or Decimal(0)) for line in set_by_hand), Decimal(0))
-        text = f"{len(set_by_hand)} line(s) are set by hand and move the direct cost by {moved:+}."
+        many = "1 line is" if len(set_by_hand) == 1 else f"{len(set_by_hand)} lines are"
+        text = f"{many} set by hand, and the direct cost moves by {moved:+}."
         found.append(Finding("pricing.set-by-hand", "note", "job", text, source="the office"))
     return tuple(found)
 
