@@ -1,5 +1,6 @@
 """Runs led round the pads that they would pass through, leg by leg."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -45,12 +46,14 @@ def off_pads_in_way(free: FreeArea, apart: Apart | None, laid: Routed, more: Lin
         return laid
     if not hit_pads((leg.turned_mm for leg in laid.legs), apart.pads_mm).any():
         return laid
-    led = _led_round(free, laid, apart, more)
     most = level_mm(laid) * ROUND_MAY_COST + ROUND_MAY_ADD_MM
+    # A way that strays further than half of what may be added comes back too long.
+    reach_mm = (most - level_mm(laid)) / 2
+    led = _led_round(free, laid, apart, more, reach_mm)
     return led if led is not None and level_mm(led) <= most else laid
 
 
-def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines) -> Routed | None:
+def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines, reach_mm: float) -> Routed | None:
     """Lead each leg round the pads that it meets, joints moved off them; None where one cannot be."""
     pads, half = apart.pads_mm, apart.half_mm
     if pads is None or half is None:
@@ -68,12 +71,37 @@ def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines) -> Rou
         is_kept = (start, stop) == (leg.turned_mm[0], leg.turned_mm[-1])
         led = leg
         if not is_kept or hit_pads([leg.turned_mm], pads).any():
-            other = _led_leg(free, leg, (start, stop), apart, more)
+            near = _near((*leg.turned_mm, start, stop), reach_mm, free, apart, more)
+            other = _led_leg(near[0], leg, (start, stop), near[1], near[2])
             if other is None:
                 return None
             led = other
         legs.append(led)
     return Routed(legs=tuple(legs), cut_off=routed.cut_off)
+
+
+def _near(
+    spots_mm: tuple[tuple[float, float], ...], reach_mm: float, free: FreeArea, apart: Apart, more: Lines
+) -> tuple[FreeArea, Apart, Lines]:
+    """Give what lies within reach of some spots: a leg is led on few lines."""
+    assert apart.half_mm is not None
+    assert apart.pads_mm is not None
+    low, high = np.min(spots_mm, axis=0) - reach_mm, np.max(spots_mm, axis=0) + reach_mm
+
+    def within(lines: Sequence[float], axis: int) -> tuple[float, ...]:
+        return tuple(line for line in lines if low[axis] <= line <= high[axis])
+
+    ends = apart.sticks_mm.reshape(-1, 2, 2)
+    is_near = ((ends.max(axis=1) >= low) & (ends.min(axis=1) <= high)).all(axis=1)
+    pads = apart.pads_mm
+    beside = (np.abs(pads[:, :2] - (low + high) / 2) <= (high - low) / 2 + pads[:, 2:]).all(axis=1)
+    return (
+        replace(free, xs_mm=within(free.xs_mm, 0), ys_mm=within(free.ys_mm, 1)),
+        replace(
+            apart, sticks_mm=apart.sticks_mm[is_near], half_mm=apart.half_mm[is_near], pads_mm=pads[beside]
+        ),
+        (within(more[0], 0), within(more[1], 1)),
+    )
 
 
 def _led_leg(
