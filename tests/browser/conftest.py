@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -66,10 +67,11 @@ def serve(data_dir: Path, port: int) -> subprocess.Popen[str]:
     )
 
 
-@pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+@contextmanager
+def running(data_dir: Path) -> Iterator[Server]:
+    """A server on a data folder of its own, while it is needed."""
     port = free_port()
-    process = serve(tmp_path_factory.mktemp("data"), port)
+    process = serve(data_dir, port)
     try:
         email, password = how_to_sign_in(process)
         wait_until_it_answers(f"http://127.0.0.1:{port}")
@@ -77,6 +79,12 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     finally:
         process.terminate()
         process.communicate(timeout=20)
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    with running(tmp_path_factory.mktemp("data")) as found:
+        yield found
 
 
 def how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:

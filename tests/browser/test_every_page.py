@@ -60,7 +60,7 @@ def _of(path: str, job: str) -> list[str]:
     return [filled]
 
 
-def _look(page: Page, address: str) -> list[str]:
+def _look(page: Page, address: str, *, by_night: bool = True) -> list[str]:
     """What is wrong with one page."""
     page.set_viewport_size(DESK)
     page.emulate_media(color_scheme="light", reduced_motion="reduce")
@@ -70,8 +70,9 @@ def _look(page: Page, address: str) -> list[str]:
         return [f"{address}: {answer.status}"]
     html5lib.HTMLParser(strict=True).parse(answer.text())
     wrong = faults(page)
-    page.emulate_media(color_scheme="dark", reduced_motion="reduce")
-    wrong += [f"by night: {fault}" for fault in faults(page, "color-contrast")]
+    if by_night:
+        page.emulate_media(color_scheme="dark", reduced_motion="reduce")
+        wrong += [f"by night: {fault}" for fault in faults(page, "color-contrast")]
     for size in (ZOOMED, WIDE):
         page.set_viewport_size(size)
         over = overflow_px(page)
@@ -108,7 +109,9 @@ def test_what_is_opened_elsewhere_is_still_an_address() -> None:
 def test_a_page_of_the_office_is_sound(
     signed_in: Page, job: str, outside_requests: list[str], path: str
 ) -> None:
-    wrong = [fault for address in _of(path, job) for fault in _look(signed_in, address)]
+    # Forty forms are made of the same parts: the specimen sheet shows them by night.
+    is_form = "{stem}" in path
+    wrong = [fault for address in _of(path, job) for fault in _look(signed_in, address, by_night=not is_form)]
     assert not wrong, "\n".join(wrong)
     assert outside_requests == []
 

@@ -7,11 +7,18 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.axe import faults
-from tests.browser.conftest import DESK, PHONE, Server
+from tests.browser.conftest import DESK, PHONE, Server, running
 from tests.browser.test_days import a_signed_job, accept
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 STOP = "Lay the boards"
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A firm of its own: jobs that other tests sign would be planned before this one."""
+    with running(tmp_path_factory.mktemp("days")) as found:
+        yield found
 
 
 @pytest.fixture(scope="module")

@@ -67,7 +67,9 @@ def test_the_page_itself_opens_without_a_connection_and_its_notes_arrive_once(
     page = signed_in
     page.goto("/jobs/2/notes")
     keeps(page, "/jobs/2/notes", "/jobs/2/day-sheet")
+    page.wait_for_load_state("networkidle")
     page.goto("/jobs/2/price")
+    page.wait_for_load_state("networkidle")
     context.set_offline(True)
     other = context.new_page()
     with pytest.raises(Error, match="ERR_INTERNET_DISCONNECTED"):
