@@ -26,7 +26,10 @@ self.addEventListener("activate", (event) => {
 
 const keep = async (request, answer) => {
   if (answer.ok && answer.type === "basic" && !answer.redirected) {
-    await (await caches.open(PAGES)).put(request, answer.clone());
+    // Whole before it is kept: a connection that drops half-way must not cost what was there.
+    const whole = await answer.clone().arrayBuffer();
+    const { status, headers } = answer;
+    await (await caches.open(PAGES)).put(request, new Response(whole, { status, headers }));
   } else if (answer.type === "opaqueredirect" || answer.redirected || answer.status === 401 || answer.status === 403) {
     await dropPages(); // signed out, or no longer allowed: nothing of it stays on the device
   }
