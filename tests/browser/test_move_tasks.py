@@ -40,6 +40,7 @@ def shared_job(browser: Browser, server: Server) -> str:
 @pytest.fixture
 def job(signed_in: Page, shared_job: str) -> str:
     signed_in.goto(f"{shared_job}/days")
+    ready(signed_in)
     return shared_job
 
 
@@ -57,18 +58,28 @@ def columns_of(page: Page, name: str = STOP) -> Iterator[int]:
     return (number for number, cell in enumerate(cells) if "grip" in (cell.get_attribute("class") or ""))
 
 
+def ready(page: Page) -> None:
+    """The help under the days is shown as the last step of making rows movable."""
+    expect(page.locator("#move-help")).to_be_visible()
+
+
+def drag(page: Page, at: int, *over: int) -> None:
+    """Press on a day of the task and move over others, the button still down."""
+    ready(page)
+    cells = row(page).locator("td")
+    cells.nth(at).hover()
+    page.mouse.down()
+    for column in over:
+        cells.nth(column).hover()
+
+
 def test_the_mouse_drags_a_task_and_sees_what_it_pushes_before_anything_is_set(
     signed_in: Page, job: str
 ) -> None:
     page = signed_in
     before = first_day(page)
     at = next(columns_of(page))
-    cells = row(page).locator("td")
-    cells.nth(at).scroll_into_view_if_needed()
-    cells.nth(at).hover()
-    page.mouse.down()
-    cells.nth(at + 7).hover()
-    cells.nth(at + 8).hover()
+    drag(page, at, at + 7, at + 8)
     expect(page.locator("#days-across td.ghost")).not_to_have_count(0)
     page.mouse.up()
     look = page.locator("#task-look")
@@ -82,15 +93,11 @@ def test_the_mouse_drags_a_task_and_sees_what_it_pushes_before_anything_is_set(
     page.reload()
     assert first_day(page) == before, "looking sets nothing"
 
-    cells.nth(at).hover()
-    page.mouse.down()
-    cells.nth(at + 7).hover()
+    drag(page, at, at + 7)
     page.mouse.up()
     look.get_by_role("button", name="Set and accept the plan").click()
     expect(page.locator("#summary")).to_contain_text("Give the reason")
-    cells.nth(at).hover()
-    page.mouse.down()
-    cells.nth(at + 7).hover()
+    drag(page, at, at + 7)
     page.mouse.up()
     look.get_by_label(re.compile("Reason")).fill("the client is away that week")
     look.get_by_role("button", name="Set and accept the plan").click()
@@ -147,6 +154,7 @@ def test_a_finger_drags_a_task_on_a_phone(
     )
     page = context.new_page()
     page.goto(f"{job}/days")
+    ready(page)
     name = "Set up and protect the roof"
     cells = row(page, name).locator("td")
     at = next(columns_of(page, name))
