@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from threading import Lock, Thread
+from time import monotonic
 
 from app.actions.database import Database
 from app.actions.errors import Refused
@@ -37,6 +38,7 @@ class _Search:
         self.lock = Lock()
         self.now = SearchState()
         self.stop: Callable[[], None] | None = None
+        self.is_stopped = False
 
     def put(self, **changes: object) -> None:
         with self.lock:
@@ -56,8 +58,14 @@ def is_installed() -> bool:
         return False
 
 
-def start_search(db: Database, today: date, seconds: float = SECONDS) -> None:
-    """Start looking for a better plan in the background; Refused when one looks already, or cannot."""
+def start_search(
+    db: Database, today: date, seconds: float = SECONDS, clock: Callable[[], float] = monotonic
+) -> None:
+    """Start looking for a better plan in the background; Refused when one looks already, or cannot.
+
+    The answer is there within so many seconds from now: reading the jobs and writing the model count too.
+    """
+    until = clock() + seconds
     if not is_installed():
         raise Refused(HOW_TO_INSTALL)
     inputs, dates = what_is_known(db, today)
@@ -65,14 +73,15 @@ def start_search(db: Database, today: date, seconds: float = SECONDS) -> None:
         if _search.now.state == "looking":
             raise Refused("A search is under way; wait for it or stop it.")
         _search.now = SearchState(state="looking")
-        _search.stop = None
-    Thread(target=_run, args=(inputs, dates, seconds), daemon=True, name="improver").start()
+        _search.stop, _search.is_stopped = None, False
+    Thread(target=_run, args=(inputs, dates, lambda: until - clock()), daemon=True, name="improver").start()
 
 
 def stop_search() -> None:
     """Stop the search; what it found so far is kept."""
     with _search.lock:
         stop, is_looking = _search.stop, _search.now.state == "looking"
+        _search.is_stopped = is_looking
     if stop is not None and is_looking:
         stop()
 
@@ -91,7 +100,7 @@ def improved_view(db: Database, today: date) -> PlanView:
     return planned_so(db, today, state.dates)
 
 
-def _run(inputs: JointInputs, dates: Dates, seconds: float) -> None:
+def _run(inputs: JointInputs, dates: Dates, time_left: Callable[[], float]) -> None:
     try:
         joint = joined(inputs)
         start = placed_so(joint, dict(dates))
@@ -103,7 +112,11 @@ def _run(inputs: JointInputs, dates: Dates, seconds: float) -> None:
             with _search.lock:
                 _search.stop = stop
 
-        answer = improve(joint.network, start, seconds, tell, keep)
+        def left() -> float:
+            # Whoever stops the search while the model is still being written waits for no solver.
+            return 0.0 if _search.is_stopped else time_left()
+
+        answer = improve(joint.network, start, left, tell, keep)
         better = answer.placed != start
         found = tuple(
             ((job.code, task.code), joint.day(answer.placed.starts[number]))

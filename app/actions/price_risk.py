@@ -3,10 +3,13 @@
 from dataclasses import dataclass
 from datetime import date
 
+from app.actions.by_hand import work_rules
+from app.actions.database import Database
 from app.actions.records import WorkedOut
 from app.pricing.risk import Risk, risk_of
 from app.schedule.calendars import working_days_from
 from app.schedule.days_risk import DaysRisk, days_risk
+from app.schedule.weather_share import weather_shares
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +21,19 @@ class HowSure:
     ends_on: tuple[date, ...]  # last day at P50, P80, P90
 
 
-def how_sure(worked: WorkedOut) -> HowSure:
-    """Give how sure the price and the days of a job are; the same for the same job."""
+def how_sure(db: Database, worked: WorkedOut) -> HowSure:
+    """Give how sure the price and the days of a job are; the same for the same job and rules of work."""
     answer, ranges = worked.answer, worked.sheet.pricing.ranges
     price = risk_of(answer.estimate, worked.prices.rules, ranges)
-    tasks = [planned.task for planned in answer.days.tasks]
-    days = days_risk(tasks, answer.estimate.lines, ranges, worked.crew)
+    planned = [(one.task, one.start_on) for one in answer.days.tasks]
+    lost = weather_shares(work_rules(db), worked.calendar, planned)
+    days = days_risk(
+        [task for task, _ in planned],
+        answer.estimate.lines,
+        ranges,
+        worked.crew,
+        lost_share={task.code: share for (task, _), share in zip(planned, lost, strict=True)},
+    )
     if days is None:
         return HowSure(price, None, ())
     last = working_days_from(worked.calendar, answer.days.start_on, max(1, days.p90_days))

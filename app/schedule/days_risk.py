@@ -1,4 +1,4 @@
-"""How sure the days of one job are: the hours of uncertain lines drawn, and the plan's network walked."""
+"""How sure the days of one job are: hours and weather drawn, and the plan's network walked."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from app.pricing.job_pricing import Range
 from app.pricing.records import EstimateLine
-from app.pricing.risk import CARRYING, COMMON_SHARE, DRAWS, drawn_factors
+from app.pricing.risk import CARRYING, COMMON_SHARE, DRAWS, SEED, drawn_factors
 from app.schedule.critical_path import Activity, in_order
 from app.schedule.records import Crew, Task
 from app.schedule.serial_rule import order_crew
@@ -50,6 +50,8 @@ class DaysRisk:
         Working days that are enough in so many draws of a hundred. [days]
     holds_pct : Decimal
         Draws of a hundred that need no more days than planned. [%]
+    weather_days : float
+        Days that weather takes from the work, on average over the draws. [days]
     lines : tuple of DaysRiskLine
         The five that carry most of the spread, first the worst.
     """
@@ -59,6 +61,7 @@ class DaysRisk:
     p80_days: int
     p90_days: int
     holds_pct: Decimal
+    weather_days: float
     lines: tuple[DaysRiskLine, ...]
 
 
@@ -68,6 +71,7 @@ def days_risk(
     ranges: Sequence[Range],
     crew: Crew,
     common: float = COMMON_SHARE,
+    lost_share: Mapping[str, float] | None = None,
 ) -> DaysRisk | None:
     """Give how sure the days of a job are.
 
@@ -83,6 +87,8 @@ def days_risk(
         Who does the work, in the order of the plan.
     common : float
         Share of the spread that all lines have in common, 0 to below 1.
+    lost_share : mapping of str to float or None
+        Share of the days that weather takes, by code of task, 0 to below 1; none where it lacks.
 
     Returns
     -------
@@ -92,7 +98,9 @@ def days_risk(
     Notes
     -----
     In each draw a task takes its hours, those of its drawn lines times their factors, over the hours of a
-    day, up to the whole day. Outsiders and hold points take the days planned. Weather is no part of it.
+    day, up to the whole day. Outsiders and hold points take the days planned. Then weather takes days: with
+    a chance p for each day, n days of work lose so many as fail before the n-th that does not (negative
+    binomial, mean n p / (1 − p)).
 
     References
     ----------
@@ -105,7 +113,8 @@ def days_risk(
     hours = np.array([ranged[number].hours_h for number in labour])
     more = (factors[:, labour] - 1) * hours
     phases = [ranged[number].phase for number in labour]
-    takes = {task.code: _days(task, more, phases, crew) for task in tasks}
+    dry = {task.code: _days(task, more, phases, crew) for task in tasks}
+    takes, weather = _with_weather(dry, lost_share or {})
     of_crew = frozenset(task.code for task in tasks if task.who == crew.code and not task.is_hold_point)
     activities = order_crew(
         [Activity(task.code, task.days, task.after) for task in tasks], of_crew
@@ -117,7 +126,7 @@ def days_risk(
     holds = Decimal(repr(float(np.mean(ends <= planned)) * 100)).quantize(Decimal("0.1"))
     by_line = {one.line: one for one in ranges}
     lines_found = _carrying([ranged[number] for number in labour], more, ends, by_line)
-    return DaysRisk(planned, p50, p80, p90, holds, lines_found)
+    return DaysRisk(planned, p50, p80, p90, holds, weather, lines_found)
 
 
 def _days(task: Task, more: Floats, phases: Sequence[str], crew: Crew) -> Floats:
@@ -128,6 +137,19 @@ def _days(task: Task, more: Floats, phases: Sequence[str], crew: Crew) -> Floats
     hours = task.hours_h + more[:, columns].sum(axis=1)
     days: Floats = np.maximum(1.0, np.ceil((hours - GRAIN_H) / (crew.people * crew.day_h)))
     return days
+
+
+def _with_weather(
+    takes: Mapping[str, Floats], lost_share: Mapping[str, float]
+) -> tuple[dict[str, Floats], float]:
+    """Add the days that weather takes, and give how many they are on average."""
+    chance = np.random.default_rng(SEED)
+    found: dict[str, Floats] = {}
+    for code, days in takes.items():
+        share = lost_share.get(code, 0.0)
+        is_met = share > 0 and bool(days.min() > 0)
+        found[code] = days + chance.negative_binomial(days, 1 - share) if is_met else days
+    return found, float(sum(np.mean(found[code] - days) for code, days in takes.items()))
 
 
 def _ends(activities: Sequence[Activity], takes: Mapping[str, Floats]) -> Floats:

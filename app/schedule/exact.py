@@ -9,6 +9,9 @@ from app.schedule.network import Network, Placed, Ready
 from app.schedule.passes import in_sequence, sequence_of, serial_pass
 from app.schedule.search import score
 
+# Kept back for reading the answer; as much as writing took if that is more: a busy machine is slow at both.
+KEPT_BACK_S = 0.25
+
 HOW_TO_INSTALL = "The exact search needs the extra “exact”: pip install 'upstand[exact]', then start again."
 
 
@@ -41,7 +44,7 @@ class ExactAnswer:
 def improve(
     network: Network,
     start: Placed,
-    seconds: float,
+    time_left: Callable[[], float],
     on_progress: Callable[[int, int], None] | None = None,
     on_ready: Callable[[Callable[[], None]], None] | None = None,
 ) -> ExactAnswer:
@@ -53,8 +56,9 @@ def improve(
         What is planned.
     start : Placed
         A plan; the search starts from it.
-    seconds : float
-        How long to look at most.
+    time_left : callable
+        Tells the seconds left until the answer must be there; writing the model and reading the answer back
+        count. Without any left the plan given comes back as it is.
     on_progress : callable or None
         Told late days and the least possible ones each time a better plan is found.
     on_ready : callable or None
@@ -73,18 +77,24 @@ def improve(
     Notes
     -----
     Days are counted in the firm's working days. Work on a calendar with other days off has its length looked
-    up by its start. What comes out is placed again by the calendars, and kept only if it is better by
-    `score`.
+    up by its start. The solver gets what is left after writing, less as much again (at least `KEPT_BACK_S`),
+    so that a slow stop and reading back end in time too. What comes out is placed again by the calendars,
+    and kept only if it is better by `score`.
 
     References
     ----------
     Constraint programming with intervals; the solver's own documentation.
     """
+    began = time_left()
     model, parts = _model(network, start)
+    left = time_left()
+    left -= max(KEPT_BACK_S, began - left)
+    if left <= 0:
+        return ExactAnswer(start, is_proven=False, late_days=parts.late_of(start), least_late_days=0)
     from ortools.sat.python import cp_model  # noqa: PLC0415 - 0.6 s and 80 MiB: only when the button is pressed
 
     solver = cp_model.CpSolver()
-    solver.parameters.max_time_in_seconds = seconds
+    solver.parameters.max_time_in_seconds = left
     solver.parameters.num_workers = 2
     weight = parts.weight
 

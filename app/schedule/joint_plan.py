@@ -11,8 +11,7 @@ from app.schedule.network import Placed, Ready
 from app.schedule.passes import in_sequence, sequence_of
 from app.schedule.search import score, solve
 from app.schedule.spread import finish_spread
-from app.schedule.tasks import step_of
-from app.schedule.work_rules import RAIN, lost_share, weather_kinds
+from app.schedule.weather_share import weather_shares
 
 # So many placements at most: under 0.15 s for 40 jobs; a search by hand may take ten times as long.
 QUICK_EFFORT = 3600
@@ -189,15 +188,9 @@ def _floats(ready: Ready, placed: Placed) -> list[int]:
 
 def _outlooks(inputs: JointInputs, joint: Joined, placed: Placed) -> tuple[JobOutlook, ...]:
     """Give when each job starts, ends and is likely to end."""
-    shares = []
-    by_month: dict[date, float] = {}
-    for number, (_, task) in enumerate(joint.tasks):
-        kinds = weather_kinds(inputs.rules, step_of(task))
-        exposed = bool(kinds) or (bool(task.phase) and task.phase not in ("fit-out",))
-        month = joint.day(placed.starts[number]).replace(day=1)
-        if month not in by_month:
-            by_month[month] = lost_share(inputs.rules, inputs.calendar, month)
-        shares.append(by_month[month] if exposed and (RAIN in kinds or task.hours_h > 0) else 0.0)
+    starts = (joint.day(day) for day in placed.starts)
+    tasks = (task for _, task in joint.tasks)
+    shares = weather_shares(inputs.rules, inputs.calendar, zip(tasks, starts, strict=True))
     spreads = finish_spread(joint.network, placed, shares)
     found = []
     for job in inputs.jobs:

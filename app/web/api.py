@@ -55,7 +55,7 @@ def show_takeoff_json(desk: AtDesk, job_id: int) -> Response:
 def show_price_json(desk: AtDesk, job_id: int) -> Response:
     """The whole price, and how sure it is; money is text, so that no cent is lost."""
     worked = work_out(desk.db, job_id, desk.today)
-    return JSONResponse({**plain(worked.answer.estimate), "sure": plain(how_sure(worked))})
+    return JSONResponse({**plain(worked.answer.estimate), "sure": plain(how_sure(desk.db, worked))})
 
 
 @router.get("/jobs/{job_id}/days")

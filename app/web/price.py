@@ -293,7 +293,7 @@ def _page(
         version=worked.sheet.pricing_version,
         many_rates=len({(line.kind, line.tax_pct) for line in estimate.lines})
         > len({line.kind for line in estimate.lines}),
-        sure=how_sure(worked),
+        sure=how_sure(desk.db, worked),
         cash=cash_view(worked, deposit_cap(desk.db)),
         details=DETAILS,
         fields=draw(_ADDED, values or {}, faults),

@@ -74,7 +74,12 @@ def _exact(inputs: JointInputs) -> None:
     told: list[tuple[int, int]] = []
     try:
         began = perf_counter()
-        answer = improve(network, start, 10.0, lambda late, least: told.append((late, least)))
+        answer = improve(
+            network,
+            start,
+            lambda: began + 10.0 - perf_counter(),
+            lambda late, least: told.append((late, least)),
+        )
     except NotInstalled:
         print("Exact search: not installed")
         return
@@ -91,7 +96,7 @@ def _exact(inputs: JointInputs) -> None:
 
         Timer(2.0, act).start()
 
-    improve(network, start, 30.0, on_ready=stop_soon)
+    improve(network, start, lambda: 30.0, on_ready=stop_soon)
     print(f"  told to stop, it stops after {perf_counter() - stopped[0]:.2f} s")
 
 

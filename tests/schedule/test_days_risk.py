@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
+from scipy.stats import nbinom
 
 from app.pricing.estimate import estimate_quantities
 from app.pricing.job_pricing import Range
@@ -65,6 +66,28 @@ def test_p80_of_phases_one_after_another_lies_at_the_normal_value() -> None:
     assert found.p80_days - others == pytest.approx(30_000 + 0.8416 * sigma, abs=3 * error + 0.03 * sigma)
     assert found.p50_days < found.p80_days < found.p90_days
     assert len(found.lines) == 5
+
+
+@pytest.mark.parametrize("chance", [0.1, 0.25])
+@pytest.mark.parametrize(("part", "name"), [(0.5, "p50_days"), (0.8, "p80_days"), (0.9, "p90_days")])
+def test_weather_takes_days_as_the_negative_binomial_says(part: float, name: str, chance: float) -> None:
+    """A hundred days of work, each lost with chance p: as many fail before the hundredth that does not.
+    Mean n p / (1 − p); quantiles from a second library. Three errors of the mean, one day of a quantile."""
+    answer = working("100", "boards", "walls")
+    tasks = tasks_of(answer, [], ONE_HOUR)
+    sure = [Range(line.id, Decimal(1), Decimal(1)) for line in answer.lines if line.phase == "walls"]
+    dry = days_risk(tasks, answer.lines, sure, ONE_HOUR, 0.0)
+    wet = days_risk(tasks, answer.lines, sure, ONE_HOUR, 0.0, {"boards": chance})
+    assert dry is not None
+    assert wet is not None
+    assert dry.weather_days == 0
+    error = np.sqrt(100 * chance) / (1 - chance) / np.sqrt(DRAWS)
+    assert wet.weather_days == pytest.approx(100 * chance / (1 - chance), abs=3 * error)
+    lost = float(nbinom.ppf(part, 100, 1 - chance))
+    assert getattr(wet, name) - getattr(dry, name) == pytest.approx(lost, abs=1)
+    assert wet.planned_days == dry.planned_days
+    assert wet.holds_pct < dry.holds_pct
+    assert wet == days_risk(tasks, answer.lines, sure, ONE_HOUR, 0.0, {"boards": chance})
 
 
 def test_lines_that_run_over_together_widen_the_days() -> None:

@@ -7,6 +7,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from app.actions.assemblies import assembly_versions
+from app.actions.by_hand import save_work_rules, work_rules
 from app.actions.imports import let_in, read_price_file
 from app.actions.jobs import job_sheet
 from app.actions.offer import make_link, offer, revision_pdf
@@ -121,7 +122,7 @@ def test_usual_ranges_say_price_and_days_at_once(server: Server, staff: PageClie
     page = staff.send(form, form, do="ranges")
     assert "Lines that carry most of the spread of the price, of 12 with a range" in page.text
     assert "Lines that carry most of the spread of the days" in page.text
-    sure = how_sure(work_out(server.db, HARBOUR, TODAY))
+    sure = how_sure(server.db, work_out(server.db, HARBOUR, TODAY))
     assert sure.days is not None
     assert sure.days.planned_days == len(work_out(server.db, HARBOUR, TODAY).answer.days.days)
     assert sure.days.p50_days <= sure.days.p80_days <= sure.days.p90_days
@@ -133,6 +134,22 @@ def test_usual_ranges_say_price_and_days_at_once(server: Server, staff: PageClie
         "undid the last change of what is set by hand on the price",
         "gave usual ranges to the lines that cost most",
     ]
+
+
+def test_days_lost_to_weather_by_month_are_in_how_sure_the_days_are(
+    server: Server, staff: PageClient
+) -> None:
+    form, owner = f"/jobs/{HARBOUR}/price", StaffMember(1, "Demo", "demo@example.org", "owner")
+    assert "No days lost to weather are in it" in staff.send(form, form, do="ranges").text
+    dry = how_sure(server.db, work_out(server.db, HARBOUR, TODAY)).days
+    save_work_rules(server.db, owner, replace(work_rules(server.db), lost_days=(6.0,) * 12), NOW)
+    wet = how_sure(server.db, work_out(server.db, HARBOUR, TODAY)).days
+    assert dry is not None
+    assert wet is not None
+    assert wet.p80_days > dry.p80_days
+    assert f"{wet.weather_days:.1f} on average are lost to weather" in staff.get(form).text
+    save_work_rules(server.db, owner, replace(work_rules(server.db), lost_days=(0.0,) * 12), NOW)
+    staff.send(form, form, do="undo")
 
 
 def test_a_quote_is_added_and_taken_out(server: Server, staff: PageClient) -> None:
