@@ -69,7 +69,7 @@ def go_to(db: Database, version: str) -> None:
     from alembic import command  # noqa: PLC0415
 
     with db.connection() as connection:
-        # Versions are named by their day, so that the later of two is the greater.
+        # Versions are named by their number, so that the later of two is the greater.
         is_back = version == "base" or (version != "head" and version < (version_of(connection) or ""))
         move = command.downgrade if is_back else command.upgrade
         move(_config(connection), version)

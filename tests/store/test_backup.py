@@ -108,7 +108,7 @@ def test_what_is_no_good_backup_is_refused_and_the_data_stay(
     else:
         with closing(sqlite3.connect(file)) as connection, connection:
             if fault == "newer":
-                connection.execute("UPDATE alembic_version SET version_num = '2999_01_01_later'")
+                connection.execute("UPDATE alembic_version SET version_num = '9999_later'")
             else:
                 connection.execute("DROP TABLE alembic_version")
     with pytest.raises(BackupError) as refusal:
