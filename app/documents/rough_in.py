@@ -1,8 +1,8 @@
 """The rough-in sheet for the site: drawings by layer, places by tape, the pull list to tick, materials."""
 
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 
 from app.agreement.records import Party
@@ -36,6 +36,7 @@ class RoughInInputs:
     checks: tuple[RunCheck, ...]
     printed_on: date
     site_address: str = ""
+    built: Mapping[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +51,16 @@ def rough_in_pdf(inputs: RoughInInputs) -> bytes:
     """Print the sheet; the same inputs give the same bytes."""
     job, takeoff, system = inputs.job, inputs.takeoff, inputs.job.units
     runs = takeoff.rough_in.runs
-    scale = scale_that_fits(job, _WIDE_MM, _HIGH_MM, MARGIN_MM)
+    scale = scale_of(job)
     kinds = [kind for kind in LAYERS if any(run.kind == kind for run in runs)]
     context = {
         **vars(inputs),
         "roughin": takeoff.rough_in,
         "scale": scale,
-        "whole": rough_in_svg(job, takeoff, system, scale),
+        "whole": rough_in_svg(job, takeoff, system, scale, built=inputs.built),
         "layers": tuple(
-            (LAYER_NAMES[kind], rough_in_svg(job, takeoff, system, scale, (kind,))) for kind in kinds
+            (LAYER_NAMES[kind], rough_in_svg(job, takeoff, system, scale, (kind,), inputs.built))
+            for kind in kinds
         ),
         "night": night_svg(job, takeoff, system, scale) if takeoff.rough_in.night else "",
         "materials": materials_of(job, takeoff),
@@ -68,6 +70,11 @@ def rough_in_pdf(inputs: RoughInInputs) -> bytes:
         "cautions": tuple(f for f in takeoff.findings if f.grade != "note" and f.code.startswith("roughin.")),
     }
     return pdf("rough_in.html", context)
+
+
+def scale_of(job: Job) -> float:
+    """Give the scale that the drawings of the sheet are printed at."""
+    return scale_that_fits(job, _WIDE_MM, _HIGH_MM, MARGIN_MM)
 
 
 def materials_of(job: Job, takeoff: Takeoff) -> tuple[Material, ...]:

@@ -38,6 +38,30 @@ class Pen:
     fill: str = "none"
 
 
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Words that stand on a drawing.
+
+    Attributes
+    ----------
+    at : Spot
+        Where they are anchored.
+    words : str
+    height_mm : float
+        Of the letters, on paper. [mm]
+    anchor : str
+        ``start``, ``middle`` or ``end``.
+    turn_deg : float
+        Anticlockwise. [deg]
+    """
+
+    at: Spot
+    words: str
+    height_mm: float
+    anchor: str
+    turn_deg: float
+
+
 @dataclass
 class Canvas:
     """An SVG drawing at a scale.
@@ -50,11 +74,14 @@ class Canvas:
         Plan millimetres to one millimetre of paper.
     title : str
         What the drawing shows; read aloud by a screen reader.
+    written : list of Written
+        All words so far.
     """
 
     box_mm: tuple[float, float, float, float]
     scale: float
     title: str
+    written: list[Written] = field(default_factory=list, init=False, repr=False)
     _root: Xml.Element = field(init=False, repr=False)
     _layer: Xml.Element = field(init=False, repr=False)
     _defs: Xml.Element = field(init=False, repr=False)
@@ -130,6 +157,7 @@ class Canvas:
         if turn_deg:
             attributes["transform"] = f"rotate({_short(-turn_deg)} {_short(x)} {_short(y)})"
         Xml.SubElement(self._layer, "text", attributes).text = words
+        self.written.append(Written(at, words, height_mm, anchor, turn_deg))
 
     def hatch(self, name: str, tile_mm: float, marks: Sequence[Sequence[Spot]], turn_deg: float = 0) -> None:
         """Define a hatch: marks within a tile, in paper millimetres; a mark of one spot is a dot."""
