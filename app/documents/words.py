@@ -19,6 +19,7 @@ _FIGURE = re.compile(r"(?<![\w.,§-])−?\d{1,3}(?:(?:,\d{3})+(?:\.\d+)?|\d*\.\d
 _LOOSE = re.compile(r" (?=[:;!?»])|(?<=«) ")
 _WORDS = re.compile(r"(>)([^<>]*[A-Za-z][^<>]*)(<)")
 _LABEL = re.compile(r'(aria-label=")([^"]*)(")')
+_END = re.compile(r"(?<=\.) ")
 FOLDER = TEMPLATES / "documents" / "words"
 _LOCALES: dict[Language, str] = {"en": "en_US", "fr": "fr_CA"}
 
@@ -92,11 +93,35 @@ def _said(language: Language, text: str) -> str:
     return _found(language, text) or text
 
 
+@lru_cache(maxsize=4096)
 def _found(language: Language, text: str) -> str | None:
+    """Give a text in a language: whole, sentence by sentence, or with sentences in its places; else None."""
     known = _catalogue(language)
     if text in known:
         return known[text]
-    for shape, translation in _shapes(language):
+    return (
+        _filled_in(language, text, is_strict=True)
+        or _by_sentence(language, text)
+        or _filled_in(language, text, is_strict=False)
+    )
+
+
+def _by_sentence(language: Language, text: str) -> str | None:
+    """Give a text of several sentences, when each of them can be said."""
+    for end in _END.finditer(text):
+        first, rest = _found_alone(language, text[: end.start()]), _found(language, text[end.end() :])
+        if first is not None and rest is not None:
+            return f"{first} {rest}"
+    return None
+
+
+def _found_alone(language: Language, sentence: str) -> str | None:
+    return _catalogue(language).get(sentence) or _filled_in(language, sentence, is_strict=True)
+
+
+def _filled_in(language: Language, text: str, *, is_strict: bool) -> str | None:
+    """Give a text that has the shape of one of the catalogue; strictly: no place ends a sentence."""
+    for shape, translation in _shapes(language, is_strict):
         found = shape.fullmatch(text)
         if found:
             return translation.format(*(_part(language, part) for part in found.groups()))
@@ -116,12 +141,13 @@ def figures_in(text: str, language: Language) -> str:
 
 
 @cache
-def _shapes(language: Language) -> tuple[tuple[re.Pattern[str], str], ...]:
+def _shapes(language: Language, is_strict: bool) -> tuple[tuple[re.Pattern[str], str], ...]:
     """Give the sentences with places, those that say most first."""
     known = [text for text in _catalogue(language) if "{}" in text]
     known.sort(key=lambda text: -len(text))
+    place = r"((?:(?!\. ).)+?)" if is_strict else "(.+?)"
     return tuple(
-        (re.compile("(.+?)".join(map(re.escape, text.split("{}"))), re.DOTALL), _catalogue(language)[text])
+        (re.compile(place.join(map(re.escape, text.split("{}"))), re.DOTALL), _catalogue(language)[text])
         for text in known
     )
 
