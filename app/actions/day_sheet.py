@@ -95,10 +95,11 @@ def _carried(
 ) -> tuple[tuple[str, str, str], ...]:
     """What goes up on the day: by the clock, what, and in how many trips of which mass."""
     system = worked.sheet.job.units
+    cut_below = worked.answer.takeoff.totals.carry.cut_below
     return tuple(
         (
             f"{clock(step.from_h)}–{clock(step.until_h)}",
-            names.get(step.item, step.item),
+            names.get(step.item, step.item) + (", cut on the ground" if step.item in cut_below else ""),
             f"{format_mass(step.mass_kg, system)}, {step.trips} {'trip' if step.trips == 1 else 'trips'}",
         )
         for step in carry_steps(db, worked)

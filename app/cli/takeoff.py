@@ -100,9 +100,10 @@ def _loads(takeoff: Takeoff, system: str) -> str:
 def _carry(takeoff: Takeoff, system: str) -> str:
     carry = takeoff.totals.carry
     longest = format_length(carry.longest_mm, system)
+    below = f"; cut on the ground first: {', '.join(carry.cut_below)}" if carry.cut_below else ""
     return (
         f"  {format_mass(carry.mass_kg, system)} in {carry.trips} trips, {carry.hours_h:.1f} crew hours; "
-        f"longest piece {longest}"
+        f"longest piece {longest}{below}"
     )
 
 

@@ -21,6 +21,7 @@ from app.takeoff.framing.stacks import stack_for
 from app.takeoff.framing.trimmers import trimmers_of
 from app.takeoff.layout.records import FieldLayout
 from app.takeoff.roof.records import RoofReading
+from app.takeoff.roof.way_up import longest_usable_mm
 
 
 @dataclass(frozen=True)
@@ -96,33 +97,6 @@ def parts_of(job: Job, field: DeckField, layout: FieldLayout) -> FieldParts:
     return FieldParts(field, boards[field.board], sections[field.sleeper], pads[field.pad], layout)
 
 
-def longest_piece_mm(job: Job, section: Section) -> float:
-    """Give the longest piece of a section that can be bought and carried up.
-
-    Parameters
-    ----------
-    job : Job
-        For the way up.
-    section : Section
-        With its stock lengths.
-
-    Returns
-    -------
-    longest_mm : float
-        [mm]
-
-    Notes
-    -----
-    Stock longer than the way up can be cut before it is carried, so the lesser of the two counts.
-
-    References
-    ----------
-    Definition.
-    """
-    trimmed = max(stock.length_mm for stock in section.stock) - job.choices.cutting.end_trim_mm
-    return min(trimmed, job.survey.way_up.longest_piece_mm)
-
-
 def frame_field(job: Job, parts: FieldParts, roof: RoofReading) -> DeckFrame:
     """Give the frame of one deck field.
 
@@ -145,7 +119,8 @@ def frame_field(job: Job, parts: FieldParts, roof: RoofReading) -> DeckFrame:
     """
     field, section = parts.field, parts.section
     region = region_of(job, field, parts.layout, section.width_mm)
-    bars = spliced(_bars(parts, region), longest_piece_mm(job, section))
+    longest_mm = longest_usable_mm(section.stock, job.survey.way_up, job.choices.cutting)
+    bars = spliced(_bars(parts, region), longest_mm)
     size = PadSize(parts.pad.length_mm, parts.pad.width_mm, field.pad_spacing_mm)
     standing = stand(bars, region.area, region.keep_clear, size)
     axes = Axes(parts.layout.angle_deg)

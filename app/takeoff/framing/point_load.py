@@ -87,7 +87,7 @@ def concentrated_findings(
     limits : Limits
         The load and where it comes from.
     say : Spoken
-        Writes lengths in the job's own system.
+        Writes lengths and forces in the job's own system.
 
     Returns
     -------
@@ -117,7 +117,7 @@ def concentrated_findings(
             code="framing.concentrated-load",
             grade="check",
             place=field.id,
-            text=f"A load of {limits.point_load_kn:.2f} kN on one sleeper, no other helping, {words}. A "
+            text=f"A load of {say.force(limits.point_load_kn)} on one sleeper, no other helping, {words}. A "
             "licensed engineer and the local code decide.",
             value=span_mm,
             limit=round(allowed_mm, 1),

@@ -53,7 +53,7 @@ def screen_field(
     if member is None:
         why = (
             f"No published strength covers {section.name} ({section.species}, "
-            f"{section.width_mm:.0f} × {section.depth_mm:.0f} mm)."
+            f"{say.gap(section.width_mm)} × {say.gap(section.depth_mm)})."
         )
         return None, (not_checked(field, why, "NDS Supplement 2018 Tables 4A and 4B"),), ()
     if not deck.standing.spans_mm:

@@ -2,7 +2,6 @@
 
 import shapely
 
-from app.job.choices import Board
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.plan import Bench, Box, Counter, Planter
@@ -11,7 +10,6 @@ from app.takeoff.layout.beds import bed_polygon
 from app.takeoff.layout.boxes import BOX_GAP_MM
 from app.takeoff.layout.outlines import keep_clear
 from app.takeoff.roof.footprints import box_ring
-from app.takeoff.roof.way_up import fits_way_up
 
 # A post shorter than this holds no screw. Common practice, no source.
 LEAST_POST_MM = 40.0
@@ -39,7 +37,6 @@ def place_findings(job: Job) -> tuple[Finding, ...]:
     shapes = [(thing.id, shapely.Polygon(box_ring(thing))) for thing in standing]
     beds = [(bed.id, bed_polygon(bed)) for bed in plan.stone_beds]
     return (
-        *_way_up_short(job),
         *(finding for name, shape in shapes for finding in _over_drains(job, name, shape, "stands")),
         *(finding for name, shape in beds for finding in _over_drains(job, name, shape, "lies")),
         *(finding for name, shape in shapes for finding in _in_clearance(job, name, shape)),
@@ -118,45 +115,6 @@ def _too_low(job: Job) -> list[Finding]:
                     limit=round(2.0 * section.depth_mm + LEAST_POST_MM, 1),
                     unit="mm",
                     source="Definition",
-                )
-            )
-    return found
-
-
-def _boards_used(job: Job) -> list[Board]:
-    """Give the boards that the plan uses."""
-    plan = job.plan
-    used = {
-        *(field.board for field in plan.deck_fields),
-        *(wall.cladding for wall in plan.feature_walls),
-        *(planter.cladding for planter in plan.planters),
-        *(bench.board for bench in plan.benches),
-        *(counter.cladding for counter in plan.counters),
-        *(steps.board for steps in plan.steps),
-        *(field.fascia for field in plan.deck_fields if field.has_fascia),
-    }
-    return [board for board in job.choices.boards if board.id in used]
-
-
-def _way_up_short(job: Job) -> list[Finding]:
-    """Stop for a board of which no stock length turns on the way up."""
-    found, say = [], Spoken(job.units)
-    for board in _boards_used(job):
-        if not fits_way_up(board.stock, job.survey.way_up):
-            shortest_mm = min(length.length_mm for length in board.stock)
-            longest_mm = job.survey.way_up.longest_piece_mm
-            found.append(
-                Finding(
-                    code="layout.way-up-short",
-                    grade="stop",
-                    place=board.id,
-                    text=f"The shortest stock length of {board.name} is {say.length(shortest_mm)}, but at "
-                    f"most {say.length(longest_mm)} can be carried up. Add a shorter length, cut on the "
-                    "ground, or hire a hoist.",
-                    value=shortest_mm,
-                    limit=longest_mm,
-                    unit="mm",
-                    source="Survey: the way up",
                 )
             )
     return found

@@ -219,6 +219,8 @@ class BoxLayout:
         Lids in a bench seat.
     risers : int
         Risers of steps.
+    rise_mm : float
+        What steps climb. [mm]
     """
 
     box: str
@@ -235,6 +237,7 @@ class BoxLayout:
     footprint_kpa: float = 0.0
     lids: int = 0
     risers: int = 0
+    rise_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

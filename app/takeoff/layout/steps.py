@@ -192,6 +192,7 @@ def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, t
         clad_m2=flight.risers * steps.width_mm * face_mm / 1e6,
         top_m2=max(flight.risers - 1, 0) * steps.width_mm * steps.going_mm / 1e6,
         risers=flight.risers,
+        rise_mm=flight.rise_mm,
     )
     return weighed(layout, pieces, job), pieces
 

@@ -191,6 +191,11 @@ def _height_findings(
     return found
 
 
+def _left(above_mm: float, say: Spoken) -> str:
+    """Say how much guard remains, if any."""
+    return f"{say.length(above_mm)} of guard remain" if above_mm > 0.0 else "no guard remains"
+
+
 def _step_up_findings(job: Job, needing: list[_Needing], say: Spoken) -> list[Finding]:
     """Say where something to stand or sit on lowers a guard once more, at the edge where least is left."""
     things: tuple[Planter | Bench | Counter, ...] = (
@@ -215,7 +220,7 @@ def _step_up_findings(job: Job, needing: list[_Needing], say: Spoken) -> list[Fi
                     grade="check",
                     place=thing.id,
                     text=f"{thing.id} stands within {say.length(NEAR_EDGE_MM)} of {edge_id}: from its top, "
-                    f"{say.length(above_mm)} of guard remain of the {say.length(needed_mm)} asked for. A "
+                    f"{_left(above_mm, say)} of the {say.length(needed_mm)} asked for. A "
                     "person must decide whether someone, a child above all, can stand on it; the local code "
                     "may count it as a walking surface.",
                     value=round(above_mm, 1),

@@ -31,25 +31,3 @@ def longest_usable_mm(stock: Sequence[StockLength], way_up: WayUp, cutting: Cutt
     lengths = [length.length_mm for length in stock if length.length_mm <= way_up.longest_piece_mm]
     bought_mm = max(lengths) if lengths else way_up.longest_piece_mm
     return max(bought_mm - cutting.end_trim_mm, 1.0)
-
-
-def fits_way_up(stock: Sequence[StockLength], way_up: WayUp) -> bool:
-    """Say whether any stock length of a profile can be carried up whole.
-
-    Parameters
-    ----------
-    stock : sequence of StockLength
-        Lengths it can be bought in.
-    way_up : WayUp
-        The way things reach the roof.
-
-    Returns
-    -------
-    fits : bool
-        True when the shortest stock length turns on the way up.
-
-    References
-    ----------
-    Definition.
-    """
-    return min(length.length_mm for length in stock) <= way_up.longest_piece_mm

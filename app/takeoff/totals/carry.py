@@ -8,6 +8,7 @@ from app.job.findings import Assumption, Finding
 from app.job.job import Job
 from app.job.spoken import Spoken
 from app.job.survey import WayUp
+from app.measure.show import format_mass
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.totals.records import Carry, CutPlan, Quantity
@@ -49,7 +50,8 @@ def carry_up(
     framing : Framing
         Pads.
     plans : tuple of CutPlan
-        Sticks bought; whole sticks go up, offcuts and all.
+        Sticks bought; whole sticks go up, offcuts and all. What is longer than the way up is cut on the
+        ground and goes up piece by piece; what is left of it stays below.
     measured : tuple of Quantity
         Amounts of the small goods.
 
@@ -79,6 +81,7 @@ def carry_up(
         items=items,
         longest=longest,
         small_goods=small,
+        cut_below=_cut_below(job, plans),
     )
 
 
@@ -116,8 +119,9 @@ def carry_findings(job: Job, layout: Layout) -> tuple[Finding, ...]:
             grade="check",
             place=place,
             text=(
-                f"{name} weighs {mass_kg:.0f} kg in one piece and a trip takes {trip_kg:g} kg: it needs more "
-                f"hands, a hoist, or to come apart. Plan the lift before it is bought."
+                f"{name} weighs {format_mass(mass_kg, job.units)} in one piece and a trip takes "
+                f"{format_mass(trip_kg, job.units)}: it needs more hands, a hoist, or to come "
+                f"apart. Plan the lift before it is bought."
             ),
             value=mass_kg,
             limit=trip_kg,
@@ -179,8 +183,9 @@ def carry_assumptions(job: Job) -> tuple[Assumption, ...]:
             code="totals.carry",
             text=(
                 f"By {way_up.kind} each trip takes {way_up.people} people "
-                f"{way_up.minutes_per_trip_min:g} minutes and at most {way_up.trip_mass_kg:g} kg{counted}; "
-                f"hours are of all people together. Media are carried saturated, stone dry, basins empty. "
+                f"{way_up.minutes_per_trip_min:g} minutes and at most "
+                f"{format_mass(way_up.trip_mass_kg, job.units)}{counted}; hours are of "
+                f"all people together. Media are carried saturated, stone dry, basins empty. "
                 f"Heavier single things need more hands or a hoist."
             ),
             source="survey; counts by common practice, no source",
@@ -222,20 +227,28 @@ def _loads(job: Job, layout: Layout, framing: Framing, plans: tuple[CutPlan, ...
 
 
 def _sticks(job: Job, plans: tuple[CutPlan, ...]) -> tuple[_Load, ...]:
-    """Boards and timber, by stock item; what is longer than the way up is cut before."""
+    """Boards and timber, by stock item; what is longer than the way up goes up as the pieces cut from it."""
     kg_m = {profile.id: profile.mass_kg_m for profile in job.choices.boards}
     kg_m |= {profile.id: profile.mass_kg_m for profile in job.choices.sections}
     longest_mm = job.survey.way_up.longest_piece_mm
-    bought = [
-        (
-            stick.item or f"offcuts of {plan.profile}",
-            stick.stock_mm / 1000 * kg_m[plan.profile],
-            min(stick.stock_mm, longest_mm),
-        )
+    carried = [
+        (stick.item or f"offcuts of {plan.profile}", long_mm / 1000 * kg_m[plan.profile], long_mm)
         for plan in plans
         for stick in plan.sticks
+        for long_mm in (
+            [stick.stock_mm]
+            if stick.stock_mm <= longest_mm
+            else [length_mm for _, length_mm in stick.pieces]  # rips beside another are part of its length
+        )
     ]
-    return _gathered(bought, STICKS_PER_TRIP)
+    return _gathered(carried, STICKS_PER_TRIP)
+
+
+def _cut_below(job: Job, plans: tuple[CutPlan, ...]) -> tuple[str, ...]:
+    """Name the stock items that are longer than the way up, and so are cut on the ground."""
+    longest_mm = job.survey.way_up.longest_piece_mm
+    found = (s.item for plan in plans for s in plan.sticks if s.stock_mm > longest_mm)
+    return tuple(dict.fromkeys(found))
 
 
 def _pads(job: Job, framing: Framing) -> tuple[_Load, ...]:

@@ -90,10 +90,10 @@ def cut_list(
             assumptions.append(_by_length(profile, missing))
         strips = nest_rips(_rippable(profile, fitting), profile.width_mm, job.choices.cutting.kerf_mm)
         assumptions.extend(_shared_rips(profile, strips))
-        plan = cut_profile(profile.id, strips, offered, job.choices.cutting, _kept(job, profile))
+        plan = cut_profile(profile.id, strips, offered, job.choices.cutting, _kept(job, profile), job.units)
         ends = mitred_ends(piece for piece in layout.pieces if piece.profile == profile.id)
         assumptions.extend(_hands(profile, ends))
-        plans.append(replace(plan, ends=ends))
+        plans.append(replace(plan, ends=ends, is_cut_below=not _goes_up(job, stock)))
     return CutList(plans=tuple(plans), findings=tuple(findings), assumptions=tuple(assumptions))
 
 
@@ -165,6 +165,11 @@ def _usable(job: Job, profile: Board | Section) -> tuple[StockLength, ...]:
     return tuple(stock for stock in profile.stock if stock.length_mm <= longest_mm) or profile.stock
 
 
+def _goes_up(job: Job, stock: tuple[StockLength, ...]) -> bool:
+    """Whether stock that is bought gets up whole."""
+    return all(length.length_mm <= job.survey.way_up.longest_piece_mm for length in stock)
+
+
 def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
     """Name the stock lengths that cannot be carried up."""
     longest_mm, say = job.survey.way_up.longest_piece_mm, Spoken(job.units)
@@ -174,16 +179,17 @@ def _unusable_notes(job: Job, profile: Board | Section) -> tuple[Finding, ...]:
     names = ", ".join(f"{stock.item} ({say.length(stock.length_mm)})" for stock in left_out)
     if len(left_out) == len(profile.stock):
         follows = "to be cut on the ground before it is carried up"
+        advice = " Find a place to cut below, add a shorter length, or hire a hoist."
     else:
-        follows = "left out of the cutting"
+        follows, advice = "left out of the cutting", ""
     return (
         Finding(
             code="totals.stock-not-carried",
-            grade="note",
+            grade="check" if advice else "note",
             place="job",
             text=(
                 f"{profile.name}: {names} {follows}, because nothing longer than "
-                f"{say.length(longest_mm)} gets up whole."
+                f"{say.length(longest_mm)} gets up whole.{advice}"
             ),
             value=max(stock.length_mm for stock in left_out),
             limit=longest_mm,

@@ -6,7 +6,7 @@ from app.job.job import Job
 from app.job.spoken import Spoken
 from app.takeoff.layout.records import Layout
 from app.takeoff.layout.seats import LONGEST_LID_MM
-from app.takeoff.layout.steps import stringer_lines
+from app.takeoff.layout.steps import STRINGER_SPACING_MM, stringer_lines
 from app.takeoff.totals.measured import listed, named, number, quantity, said, sum_of
 from app.takeoff.totals.records import Quantity
 
@@ -60,7 +60,11 @@ def finish_quantities(job: Job, layout: Layout) -> tuple[Quantity, ...]:
             "",
             [(box.box, float(box.risers)) for box in steps],
             f"rise ÷ greatest riser, rounded up: {number(sum(box.risers for box in steps))}",
-            (*risers, ("greatest riser", say.length(job.choices.limits.greatest_riser_mm))),
+            (
+                *((f"rise of {box.box}", say.length(box.rise_mm)) for box in steps),
+                ("greatest riser", say.length(job.choices.limits.greatest_riser_mm)),
+                *risers,
+            ),
         ),
         *quantity(
             "steps.treads",
@@ -102,6 +106,8 @@ def _stringers(job: Job, layout: Layout) -> tuple[Quantity, ...]:
     flights = [box for box in layout.boxes if box.kind == "steps" and box.frame_mm]
     lines = [(box.box, float(stringer_lines(drawn[box.box]))) for box in flights]
     inputs: list[tuple[str, str]] = []
+    if flights:
+        inputs.append(("longest way between two", say.length(STRINGER_SPACING_MM)))
     for box in flights:
         timber_m = math.fsum(length_mm for _, length_mm in box.frame_mm) / 1000
         mass_kg = math.fsum(length_mm / 1000 * kg_m[section] for section, length_mm in box.frame_mm)

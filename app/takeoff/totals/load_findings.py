@@ -7,6 +7,7 @@ import shapely
 
 from app.job.findings import Finding, Grade
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.job.survey import AllowableLoad
 from app.takeoff.roof.footprints import box_ring
 from app.takeoff.totals.allowable import allowable_named, allowable_under, figure_source
@@ -50,7 +51,7 @@ def load_findings(
         *(found for spot in spots for found in _over_area(job, spot)),
         *_over_points(job, masses),
         *live_findings(job),
-        *_timber(timber_kg),
+        *_timber(timber_kg, Spoken(job.units)),
     )
 
 
@@ -73,6 +74,7 @@ def live_findings(job: Job) -> tuple[Finding, ...]:
     live = job.survey.live_load
     if live is None:
         return ()
+    say = Spoken(job.units)
     given: list[tuple[str, AllowableLoad]] = [(area.id, area) for area in job.survey.allowable_areas]
     if job.survey.allowable_load is not None:
         given.insert(0, ("job", job.survey.allowable_load))
@@ -82,8 +84,8 @@ def live_findings(job: Job) -> tuple[Finding, ...]:
             grade="stop",
             place=place,
             text=(
-                f"The live load to design for is {live.live_kpa:.2f} kPa ({live.source}); the roof is "
-                f"allowed {allowable.live_kpa:.2f} kPa. Fewer people or another use would help. {ENGINEER}"
+                f"The live load to design for is {say.load(live.live_kpa)} ({live.source}); the roof is "
+                f"allowed {say.load(allowable.live_kpa)}. Fewer people or another use would help. {ENGINEER}"
             ),
             value=live.live_kpa,
             limit=allowable.live_kpa,
@@ -103,10 +105,11 @@ def _over_area(job: Job, spot: LoadSpot) -> tuple[Finding, ...]:
     share = spot.dead_kpa / allowable.dead_kpa if allowable.dead_kpa > 0.0 else math.inf
     if share < NEAR_FRACTION - 1e-12:
         return ()
-    parts = ", ".join(f"{label} {kpa:.2f}" for label, kpa in spot.parts)
+    say = Spoken(job.units)
+    parts = ", ".join(f"{label} {say.load(kpa)}" for label, kpa in spot.parts)
     text = (
-        f"{spot.label} weighs {spot.dead_kpa:.2f} kPa ({parts}) over {spot.area_m2:.2f} m2; the roof is "
-        f"allowed {allowable.dead_kpa:.2f} kPa."
+        f"{spot.label} weighs {say.load(spot.dead_kpa)} ({parts}) over {say.area(spot.area_m2)}; the roof is "
+        f"allowed {say.load(allowable.dead_kpa)}."
     )
     is_over = share > 1.0 + 1e-12
     is_on_wall = _is_on_existing_wall(job, spot.place)
@@ -133,7 +136,7 @@ def _over_area(job: Job, spot: LoadSpot) -> tuple[Finding, ...]:
 
 def _over_points(job: Job, masses: Mapping[str, Parts]) -> tuple[Finding, ...]:
     """Hold one leg of each planter and piece of furniture against the point load, if one is given."""
-    findings = []
+    findings, say = [], Spoken(job.units)
     for thing in (*job.plan.planters, *job.plan.furniture):
         allowable = allowable_under(job, shapely.Polygon(box_ring(thing)))
         if allowable is None or allowable.point_kn is None:
@@ -148,8 +151,9 @@ def _over_points(job: Job, masses: Mapping[str, Parts]) -> tuple[Finding, ...]:
                 grade="stop",
                 place=thing.id,
                 text=(
-                    f"{thing.name or thing.id} weighs {mass_kg:.0f} kg: on {LEGS} legs that is "
-                    f"{leg_kn:.2f} kN each, and the roof is allowed {allowable.point_kn:.2f} kN at a point. "
+                    f"{thing.name or thing.id} weighs {say.mass(mass_kg)}: on {LEGS} legs that is "
+                    f"{say.force(leg_kn)} each, and the roof is allowed {say.force(allowable.point_kn)} at "
+                    f"a point. "
                     f"Spread it over more bearers, make it lighter or move it. {ENGINEER}"
                 ),
                 value=leg_kn,
@@ -162,7 +166,7 @@ def _over_points(job: Job, masses: Mapping[str, Parts]) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
-def _timber(timber_kg: float) -> tuple[Finding, ...]:
+def _timber(timber_kg: float, say: Spoken) -> tuple[Finding, ...]:
     """Say how much more the timber may weigh when wet."""
     if timber_kg <= 0.0:
         return ()
@@ -173,9 +177,9 @@ def _timber(timber_kg: float) -> tuple[Finding, ...]:
             grade="note",
             place="job",
             text=(
-                f"The frame timber weighs {timber_kg:.0f} kg by the masses in the choices. If those are for "
-                f"dry timber, at 28 % moisture it is about {more_kg:.0f} kg more, and fresh from treatment "
-                f"heavier still: enter the wet mass per metre where it matters."
+                f"The frame timber weighs {say.mass(timber_kg)} by the masses in the choices. If those are "
+                f"for dry timber, at 28 % moisture it is about {say.mass(more_kg)} more, and fresh from "
+                f"treatment heavier still: enter the wet mass per metre where it matters."
             ),
             value=timber_kg,
             unit="kg",

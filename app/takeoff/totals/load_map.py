@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from app.job.findings import Finding, Grade
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.footprints import box_ring
@@ -97,7 +98,8 @@ def map_findings(job: Job, made: LoadMap) -> tuple[Finding, ...]:
     assert shown.allowable_kpa is not None
     at = shapely.box(shown.x_mm - 1, shown.y_mm - 1, shown.x_mm + 1, shown.y_mm + 1)
     allowable = allowable_under(job, at)
-    parts = ", ".join(f"{place} {kpa:.2f}" for place, kpa in shown.parts)
+    say = Spoken(job.units)
+    parts = ", ".join(f"{place} {say.load(kpa)}" for place, kpa in shown.parts)
     squares = f" {len(over)} squares are over." if over else ""
     help_text = _help(job, shown) if over else ""
     return (
@@ -106,9 +108,9 @@ def map_findings(job: Job, made: LoadMap) -> tuple[Finding, ...]:
             grade=grade,
             place=shown.parts[0][0],
             text=(
-                f"The worst place of the roof is at ({shown.x_mm:.0f}, {shown.y_mm:.0f}): "
-                f"{shown.dead_kpa:.2f} kPa dead over {made.cell_mm:.0f} × {made.cell_mm:.0f} mm ({parts}); "
-                f"{shown.allowable_kpa:.2f} kPa is allowed there.{squares}{help_text} {ENGINEER}"
+                f"The worst place of the roof is at {say.spot(shown.x_mm, shown.y_mm)}: "
+                f"{say.load(shown.dead_kpa)} dead over {say.length(made.cell_mm)} each way ({parts}); "
+                f"{say.load(shown.allowable_kpa)} is allowed there.{squares}{help_text} {ENGINEER}"
             ),
             value=shown.dead_kpa,
             limit=shown.allowable_kpa,
@@ -248,6 +250,7 @@ def _without(cell: LoadCell, places: set[str]) -> float:
 def _help(job: Job, cell: LoadCell) -> str:
     """Say what would bring a square under its figure: lighter, shallower by how much, or elsewhere."""
     place, kpa = cell.parts[0]
+    say = Spoken(job.units)
     words = f" {what_would_help(job, place)}"
     planter = next((planter for planter in job.plan.planters if planter.id == place), None)
     if planter is not None and cell.allowable_kpa is not None:
@@ -255,10 +258,17 @@ def _help(job: Job, cell: LoadCell) -> str:
         per_mm = medium.saturated_kg_m3 * KPA_PER_KG_M2 / 1000
         left_mm = planter.media_depth_mm - (cell.dead_kpa - cell.allowable_kpa) / per_mm
         if left_mm > 0.0:
-            words += f" Filled to {math.floor(left_mm / 5) * 5:.0f} mm it would come down to that figure."
+            filled = say.length(_rounded_down(left_mm, job.units))
+            words += f" Filled to {filled} it would come down to that figure."
         elif cell.dead_kpa - kpa > cell.allowable_kpa:
             words += " It is over even with this planter empty."
     return f"{words}{_stronger(job, cell)}"
+
+
+def _rounded_down(depth_mm: float, units: str) -> float:
+    """Give a depth that is easily measured: to 5 mm, or a quarter inch."""
+    step_mm = 5.0 if units == "metric" else 25.4 / 4
+    return math.floor(depth_mm / step_mm) * step_mm
 
 
 def _stronger(job: Job, cell: LoadCell) -> str:
@@ -267,4 +277,7 @@ def _stronger(job: Job, cell: LoadCell) -> str:
     if not areas:
         return ""
     area = max(areas, key=lambda area: area.dead_kpa)
-    return f" In “{area.name or area.id}” {area.dead_kpa:.2f} kPa is allowed: the heaviest could move there."
+    return (
+        f" In “{area.name or area.id}” {Spoken(job.units).load(area.dead_kpa)} is allowed: the "
+        "heaviest could move there."
+    )

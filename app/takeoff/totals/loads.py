@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from app.job.findings import Assumption, Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.totals.allowable import allowable_under, allowed_by
@@ -123,11 +124,12 @@ def _assumptions(job: Job) -> tuple[Assumption, ...]:
         )
     ]
     if job.plan.feature_walls:
+        strip = Spoken(job.units).length(WALL_STRIP_MM)
         taken.append(
             Assumption(
                 code="totals.wall-strip",
                 text=(
-                    f"The load of a feature wall is read over its length × {WALL_STRIP_MM:.0f} mm, as if the "
+                    f"The load of a feature wall is read over its length × {strip}, as if the "
                     f"roof carried all of it."
                 ),
                 source="common practice, no source",

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from app.job.choices import Cutting, KeptOffcut, StockLength
+from app.job.spoken import Spoken
 from app.takeoff.totals.bound import least_sticks
 from app.takeoff.totals.grid import SLACK_MM, CutGrid, cut_grid
 from app.takeoff.totals.least_cost import cut_at_least_cost
@@ -111,6 +112,7 @@ def cut_profile(
     offered: ProfileStock,
     cutting: Cutting,
     kept: tuple[KeptOffcut, ...] = (),
+    units: str = "metric",
 ) -> CutPlan:
     """Give the cut plan of one profile.
 
@@ -126,6 +128,8 @@ def cut_profile(
         Kerf, end trim, offcuts.
     kept : tuple of KeptOffcut
         Offcuts of this profile in the rack; each can be cut once.
+    units : str
+        ``imperial`` or ``metric``, in which the method is told.
 
     Returns
     -------
@@ -179,7 +183,7 @@ def cut_profile(
         cost=answer.cost,
         bound=answer.bound,
         gap_pct=_gap_pct(answer),
-        method=_method(problem, answer, grid, any(strip.beside for strip in strips)),
+        method=_method(problem, answer, grid, any(strip.beside for strip in strips), units),
         is_priced=offered.is_priced,
         bought=tuple(
             Bought(s.item, s.length_mm, sum(1 for stick in sticks if stick.item == s.item), count)
@@ -288,13 +292,13 @@ def _stick(length: _Sticks, taken: tuple[Strip, ...], cutting: Cutting, offcut: 
     )
 
 
-def _method(problem: StockProblem, answer: StockAnswer, grid: CutGrid, has_rips: bool) -> str:
+def _method(problem: StockProblem, answer: StockAnswer, grid: CutGrid, has_rips: bool, units: str) -> str:
     """Say in words how the plan was found and how far it can be from the best."""
     least = least_sticks(problem, answer.bound)
     parts = [
         f"{answer.method[0].upper()}{answer.method[1:]}",
         f"{len(answer.sticks)} sticks, no plan has fewer than {least}",
-        f"pieces rounded up to {grid.step_mm:.2f} mm",
+        f"pieces rounded up to {Spoken(units).sag(grid.step_mm)}",
     ]
     used = sum(problem.limit(stick.stock) is not None for stick in answer.sticks)
     if problem.limits:

@@ -151,6 +151,8 @@ class CutPlan:
         Left over and worth keeping, whole boards of an opened pack too.
     ends : tuple of (str, str)
         Mitred pieces and how their ends are cut, seen on the face side.
+    is_cut_below : bool
+        Whether no length of it gets up whole, so that it is cut on the ground and carried up in pieces.
     """
 
     profile: str
@@ -163,6 +165,7 @@ class CutPlan:
     bought: tuple[Bought, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
     ends: tuple[tuple[str, str], ...] = ()
+    is_cut_below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,6 +316,8 @@ class Carry:
         Item and its longest piece, where it has a length. [mm]
     small_goods : tuple of (str, float)
         What the small goods are: item and mass. [kg]
+    cut_below : tuple of str
+        Items bought longer than the way up: cut on the ground, carried up piece by piece.
     """
 
     mass_kg: float
@@ -322,6 +327,7 @@ class Carry:
     items: tuple[tuple[str, float, int], ...]
     longest: tuple[tuple[str, float], ...] = ()
     small_goods: tuple[tuple[str, float], ...] = ()
+    cut_below: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

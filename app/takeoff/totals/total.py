@@ -6,12 +6,14 @@ from decimal import Decimal
 from app.job.doing import Do, at_once
 from app.job.findings import Assumption
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.framing.records import Framing
 from app.takeoff.layout.records import Layout
 from app.takeoff.roof.records import RoofReading
 from app.takeoff.roughin.records import RoughIn
 from app.takeoff.totals.carry import carry_assumptions, carry_findings, carry_up
 from app.takeoff.totals.cutting import cut_list
+from app.takeoff.totals.frame_quantities import FURRING_SCREW_MM
 from app.takeoff.totals.from_memory import memory_findings
 from app.takeoff.totals.load_map import load_map, map_findings
 from app.takeoff.totals.loads import dead_loads
@@ -76,13 +78,16 @@ def total(
             *carry_findings(job, layout),
             *memory_findings(job, has_guards=bool(roof.guards)),
         ),
-        assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _SCREWS),
+        assumptions=(*cuts.assumptions, *loads.assumptions, *carry_assumptions(job), _screws(job)),
         load_map=over_roof,
     )
 
 
-_SCREWS = Assumption(
-    code="totals.frame-screws",
-    text="Frame screws: two at each end of a stick; a furring strip one every 400 mm and one more.",
-    source="common practice, no source",
-)
+def _screws(job: Job) -> Assumption:
+    """Say how the screws of the frame are counted."""
+    apart = Spoken(job.units).length(FURRING_SCREW_MM)
+    return Assumption(
+        code="totals.frame-screws",
+        text=f"Frame screws: two at each end of a stick; a furring strip one every {apart} and one more.",
+        source="common practice, no source",
+    )

@@ -4,10 +4,12 @@ import math
 
 from app.job.job import Job
 from app.job.survey import Snow, Wind
+from app.measure.show import format_load
 from app.takeoff.totals.records import WeatherLoad
 
 KPA_PER_PSF = 0.04788026  # 1 lbf/ft2 = 47.88026 Pa, NIST SP 811
 MM_PER_FT = 304.8
+M_S_PER_MPH = 0.44704  # exact, NIST SP 811
 # Low-slope least: ground load up to 20 psf, 20 psf above. ASCE 7-10 and 7-16 §7.3.4.
 LEAST_SNOW_KPA = 20 * KPA_PER_PSF
 LOWEST_FT = 15.0
@@ -34,16 +36,21 @@ def weather_loads(job: Job) -> tuple[WeatherLoad, ...]:
     As `roof_snow` and `wind_pressure`.
     """
     snow, wind = job.survey.snow, job.survey.wind
-    return (*((roof_snow(snow),) if snow else ()), *((wind_pressure(wind),) if wind else ()))
+    return (
+        *((roof_snow(snow, job.units),) if snow else ()),
+        *((wind_pressure(wind, job.units),) if wind else ()),
+    )
 
 
-def roof_snow(snow: Snow) -> WeatherLoad:
+def roof_snow(snow: Snow, units: str = "metric") -> WeatherLoad:
     """Give the balanced snow load of a low-slope roof.
 
     Parameters
     ----------
     snow : Snow
         Ground load and factors, of one edition.
+    units : str
+        ``imperial`` or ``metric``, in which it is told.
 
     Returns
     -------
@@ -66,27 +73,30 @@ def roof_snow(snow: Snow) -> WeatherLoad:
     ASCE 7-16 §7.3, ASCE 7-22 §7.3 (secondary sources).
     """
     ground = snow.ground_snow_kpa
+    told = format_load(ground, units)
     flat = 0.7 * snow.exposure_factor * snow.thermal_factor * ground
     factors = f"0.7 × {snow.exposure_factor:g} × {snow.thermal_factor:g}"
     if snow.edition == "ASCE 7-22":
-        why = f"{factors} × {ground:.2f} kPa; the edition's least load for low slopes is not computed"
+        why = f"{factors} × {told}; the edition's least load for low slopes is not computed"
         return WeatherLoad("snow", flat, why, f"{snow.edition} §7.3; ground load: {snow.source}")
     flat *= snow.importance_factor
     least = snow.importance_factor * min(ground, LEAST_SNOW_KPA)
     why = (
-        f"{factors} × {snow.importance_factor:g} × {ground:.2f} kPa = {flat:.2f} kPa, "
-        f"at least {least:.2f} kPa on a low slope"
+        f"{factors} × {snow.importance_factor:g} × {told} = {format_load(flat, units)}, "
+        f"at least {format_load(least, units)} on a low slope"
     )
     return WeatherLoad("snow", max(flat, least), why, f"{snow.edition} §7.3; ground load: {snow.source}")
 
 
-def wind_pressure(wind: Wind) -> WeatherLoad:
+def wind_pressure(wind: Wind, units: str = "metric") -> WeatherLoad:
     """Give the velocity pressure at the height of the roof.
 
     Parameters
     ----------
     wind : Wind
         Speed and factors, of one edition.
+    units : str
+        ``imperial`` or ``metric``, in which it is told.
 
     Returns
     -------
@@ -95,7 +105,8 @@ def wind_pressure(wind: Wind) -> WeatherLoad:
 
     Notes
     -----
-    q = 0.613 Kz Kzt Kd Ke V² in Pa with V in m/s. ASCE 7-10 has no Ke; ASCE 7-22 moves Kd from q to the
+    q = 0.613 Kz Kzt Kd Ke V² in Pa with V in m/s, told as 0.00256 … V² in psf with V in
+    mph. ASCE 7-10 has no Ke; ASCE 7-22 moves Kd from q to the
     pressures. Kz, unless given, = 2.01 (z/zg)^(2/α) with z at least 15 ft; in ASCE 7-22 2.41
     and other zg.
 
@@ -127,7 +138,9 @@ def wind_pressure(wind: Wind) -> WeatherLoad:
         factors.append(("Ke", wind.ground_elevation_factor))
     pascal = 0.613 * math.prod(value for _, value in factors) * wind.wind_speed_m_s**2
     shown = " × ".join(f"{name} {value:.2f}" for name, value in factors)
-    why = f"0.613 × {shown} × ({wind.wind_speed_m_s:g} m/s)², exposure {wind.exposure}"
+    is_metric = units == "metric"
+    speed = f"{wind.wind_speed_m_s:g} m/s" if is_metric else f"{wind.wind_speed_m_s / M_S_PER_MPH:.0f} mph"
+    why = f"{'0.613' if is_metric else '0.00256'} × {shown} × ({speed})², exposure {wind.exposure}"
     if is_22:
         why += "; Kd belongs to the pressures in this edition"
     unread = " (Kz by constants from memory)" if has_unread_height_factor(wind) else ""

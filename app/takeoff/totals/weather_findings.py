@@ -2,6 +2,7 @@
 
 from app.job.findings import Finding
 from app.job.job import Job
+from app.job.spoken import Spoken
 from app.takeoff.totals.records import WeatherLoad
 
 ENGINEER_DECIDES = "A licensed engineer decides; nothing here is a mark."
@@ -26,19 +27,19 @@ def weather_findings(job: Job, weather: tuple[WeatherLoad, ...]) -> tuple[Findin
     ----------
     ASCE 7 chapters 7, 26 and 30, as the loads name them.
     """
-    return tuple(_wind(load) if load.kind == "wind" else _snow(job, load) for load in weather)
+    return tuple(_wind(job, load) if load.kind == "wind" else _snow(job, load) for load in weather)
 
 
-def _wind(wind: WeatherLoad) -> Finding:
+def _wind(job: Job, wind: WeatherLoad) -> Finding:
     """Say the pressure of the wind."""
     return Finding(
         code="totals.wind-pressure",
         grade="check",
         place="job",
         text=(
-            f"The wind at roof height presses with {wind.kpa:.2f} kPa ({wind.why}). Suction on a flat roof "
-            f"is up to several times that at edges and corners, and no deck's weight answers it by itself. "
-            f"{ENGINEER_DECIDES}"
+            f"The wind at roof height presses with {Spoken(job.units).load(wind.kpa)} ({wind.why}). Suction "
+            f"on a flat roof is up to several times that at edges and corners, and no deck's weight answers "
+            f"it by itself. {ENGINEER_DECIDES}"
         ),
         value=wind.kpa,
         unit="kPa",
@@ -60,7 +61,10 @@ def _snow(job: Job, snow: WeatherLoad) -> Finding:
         code="totals.snow-load",
         grade="check",
         place="job",
-        text=f"The balanced roof snow load is {snow.kpa:.2f} kPa ({snow.why}).{beside} {ENGINEER_DECIDES}",
+        text=(
+            f"The balanced roof snow load is {Spoken(job.units).load(snow.kpa)} ({snow.why}).{beside} "
+            f"{ENGINEER_DECIDES}"
+        ),
         value=snow.kpa,
         unit="kPa",
         source=snow.source,

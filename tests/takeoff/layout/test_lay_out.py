@@ -88,13 +88,10 @@ def test_a_run_hardly_longer_than_a_board_is_wide_stops() -> None:
     assert layout.fields[0].run_mm <= 280.1
 
 
-def test_stock_that_cannot_be_carried_up_stops_with_need_and_size() -> None:
+def test_where_no_stock_gets_up_whole_no_piece_is_longer_than_the_way_up() -> None:
     stair = a_survey().way_up.model_copy(update={"longest_piece_mm": 2000.0})
     layout = laid(survey=a_survey(way_up=stair))
-    stop = next(f for f in layout.findings if f.code == "layout.way-up-short")
-    assert (stop.grade, stop.value, stop.limit) == ("stop", 2400.0, 2000.0)
-    assert max(piece.length_mm for piece in layout.pieces) <= 2000.0
-    assert "layout.way-up-short" not in codes(laid())
+    assert 1000.0 < max(piece.length_mm for piece in layout.pieces) <= 2000.0
 
 
 def test_a_planter_over_a_drain_or_a_vents_clearance_is_a_check() -> None:

@@ -4,7 +4,7 @@ import pytest
 
 from app.job import survey as s
 from app.takeoff.roof.read_roof import read_roof
-from app.takeoff.roof.way_up import fits_way_up, longest_usable_mm
+from app.takeoff.roof.way_up import longest_usable_mm
 from tests.builders import (
     a_board,
     a_deck_field,
@@ -107,5 +107,4 @@ def test_the_longest_usable_piece_is_the_longest_stock_that_turns_less_the_trim(
     cutting = choices().cutting.model_copy(update={"end_trim_mm": 10.0})
     assert longest_usable_mm(board.stock, way_up, cutting) == 3590.0
     narrow = way_up.model_copy(update={"longest_piece_mm": 2000.0})
-    assert not fits_way_up(board.stock, narrow)
     assert longest_usable_mm(board.stock, narrow, cutting) == 1990.0

@@ -130,3 +130,17 @@ def test_a_counter_top_is_weighed_as_one_piece() -> None:
     layout = a_layout(boxes=(a_box("bar", "counter", top_m2=0.5),))
     (check,) = carry_findings(a_job(plan=a_plan(counters=(bar,))), layout)
     assert check.value == pytest.approx(39.0)
+
+
+def test_what_is_cut_on_the_ground_goes_up_in_pieces_and_the_rest_stays_below() -> None:
+    way_up = a_survey().way_up.model_copy(update={"longest_piece_mm": 2000.0})
+    job = a_job(survey=a_survey(way_up=way_up))  # stock of 2400 mm and more
+    layout = a_layout(pieces=tuple(a_piece(f"D-{n}", 1500) for n in range(7)))
+    plans = cut_list(job, layout, a_framing(), {}).plans
+    assert all(plan.is_cut_below for plan in plans)
+    carry = carry_up(job, layout, a_framing(), plans)
+    assert carry.longest_mm == 1500
+    assert carry.mass_kg == pytest.approx(7 * 1.5 * 1.26)
+    assert set(carry.cut_below) == {item for item, _, _ in carry.items}
+    assert carry.trips == 2  # seven pieces, six on a trip
+    assert carried(pieces=7).cut_below == ()

@@ -96,6 +96,8 @@ def test_stock_that_never_gets_up_whole_is_cut_on_the_ground() -> None:
     cuts = cut_list(job, a_layout(), framing, PRICES)
     assert [stick.pieces for stick in cuts.plans[0].sticks] == [(("S1", 3600),)]
     note, stop = cuts.findings
+    assert cuts.plans[0].is_cut_below
+    assert note.grade == "check"
     assert "to be cut on the ground" in note.text
     assert (stop.grade, stop.value, stop.limit) == ("stop", 3700, 3600)
 

@@ -1,5 +1,6 @@
 """The dead load square by square: nothing lost, figures by area, the worst place named."""
 
+import re
 from datetime import date
 from typing import Any
 
@@ -183,3 +184,10 @@ def test_snow_and_wind_are_said_only_when_given_and_never_marked() -> None:
     ]
     assert "Herbs" in said[0].text
     assert not any("safe" in f.text or "compl" in f.text for f in said)
+
+
+def test_the_worst_place_is_told_in_the_jobs_own_units() -> None:
+    job = a_loaded_job(2.0, planters=(a_planter(),)).model_copy(update={"units": "imperial"})
+    _, (said,) = found(job, boxes=(a_box(),))
+    assert "psf" in said.text
+    assert not re.search(r"\d (mm|kPa|kg)\b", said.text), said.text
