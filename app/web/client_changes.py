@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Response
 
-from app.actions.change_orders import ClientChanges, answer_change, changes_for, client_paper
+from app.actions.client_changes import ClientChanges, answer_change, changes_for, client_paper
 from app.actions.errors import LinkClosed, Refused
 from app.documents.words import words_of
 from app.web.findings import Fault

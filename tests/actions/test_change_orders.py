@@ -10,16 +10,14 @@ import pytest
 
 from app.actions.accepting import accept
 from app.actions.change_orders import (
-    answer_change,
     change_order_paper,
-    changes_for,
     changes_view,
-    client_paper,
     make_change_order,
     note_verbal_change,
     send_verbal_change,
     take_back,
 )
+from app.actions.client_changes import answer_change, changes_for, client_paper
 from app.actions.database import Database
 from app.actions.day_sheet import day_sheet
 from app.actions.days import set_days

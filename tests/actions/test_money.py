@@ -8,7 +8,8 @@ from decimal import Decimal
 import pypdf
 import pytest
 
-from app.actions.change_orders import answer_change, changes_for, make_change_order
+from app.actions.change_orders import make_change_order
+from app.actions.client_changes import answer_change, changes_for
 from app.actions.database import Database
 from app.actions.days import set_days
 from app.actions.errors import NotFound, Refused
