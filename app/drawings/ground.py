@@ -20,6 +20,8 @@ from app.job.survey import Door, Drain, Penetration
 from app.takeoff.chain import Takeoff
 
 MARGIN_MM = 24.0  # on paper, for dimensions, north arrow and scale bar
+_LEAF_STEPS = 24  # of the quarter circle that a door's leaf sweeps
+_FALL_MM, _FALL_ARROW_MM = 13.0, 11.0  # on paper: the arrow's middle from the roof, its length
 _WALL_MM = 150.0  # drawn thickness of a parapet or wall; its true thickness is not surveyed
 
 
@@ -103,15 +105,17 @@ def fall_arrow(canvas: Canvas, job: Job, takeoff: Takeoff) -> None:
     """
     xs = [x for x, _ in job.survey.outline_mm]
     ys = [y for _, y in job.survey.outline_mm]
-    margin = canvas.paper_mm(MARGIN_MM)
-    start = (max(xs) + margin * 0.8, (min(ys) + max(ys)) / 2)
+    # The margin's corner below right is free: dimensions run beside the roof's sides, not past them.
+    middle = (max(xs) + canvas.paper_mm(_FALL_MM), min(ys) - canvas.paper_mm(_FALL_MM))
     way = math.radians(takeoff.roof.fall_deg)
-    end = _from(start, way, canvas.paper_mm(11))
+    half = canvas.paper_mm(_FALL_ARROW_MM / 2)
+    end = _from(middle, way, half)
     canvas.layer("fall")
-    canvas.line((start, end), "arrow", Pen(MIDDLE_MM))
+    canvas.line((_from(middle, way, -half), end), "arrow", Pen(MIDDLE_MM))
     _head(canvas, end, way)
     words = f"fall {takeoff.roof.fall_pct:.1f} %"
-    canvas.text((start[0] - canvas.paper_mm(1.5), start[1] + canvas.paper_mm(4)), words, SMALL_MM)
+    below = half * abs(math.sin(way)) + canvas.paper_mm(3)
+    canvas.text((middle[0], middle[1] - below), words, SMALL_MM)
 
 
 def _edges(canvas: Canvas, job: Job) -> None:
@@ -166,10 +170,12 @@ def _door(canvas: Canvas, door: Door, ring: tuple[Spot, ...]) -> None:
     start, end = _from(at, way, -door.width_mm / 2), _from(at, way, door.width_mm / 2)
     canvas.line((start, end), "door", Pen(EXTRA_WIDE_MM * 1.6))
     if door.swing != "slide":
-        turn = inward if door.swing == "out" else inward + math.pi
-        leaf = [_from(start, way + (turn - way) * step / 8, door.width_mm) for step in range(9)]
+        quarter = (inward - way) * (1 if door.swing == "out" else -1)
+        steps = range(_LEAF_STEPS + 1)
+        leaf = [_from(start, way + quarter * step / _LEAF_STEPS, door.width_mm) for step in steps]
         canvas.line((start, *reversed(leaf)), "door", Pen(HAIR_MM))
-    canvas.text(_from(at, inward, canvas.paper_mm(3.4)), f"door {door.id}", SMALL_MM)
+    words = door.id if door.id.startswith("door") else f"door {door.id}"
+    canvas.text(_from(at, inward, canvas.paper_mm(3.4)), words, SMALL_MM)
 
 
 def _north(canvas: Canvas, at: Spot, north_deg: float) -> None:
