@@ -84,10 +84,12 @@ def marked_faces(inputs: CutPlanInputs) -> tuple[MarkedFace, ...]:
 
 
 def marked_frames(inputs: CutPlanInputs) -> tuple[MarkedFace, ...]:
-    """Give the frame of every planter, bench and counter drawn with the numbers of its sticks."""
+    """Give the frame of every box and flight of steps drawn with the numbers of its sticks."""
     made = []
     for frame in box_frames(inputs.job, inputs.takeoff):
-        scale = largest_scale(frame.length_mm, 2.0 * frame.width_mm, _FRAME_WIDE_MM, _FRAME_HIGH_MM)
+        scale = largest_scale(
+            frame.length_mm, len(frame.views) * frame.width_mm, _FRAME_WIDE_MM, _FRAME_HIGH_MM
+        )
         words = frame.box
         if frame.others:
             names = ", ".join(name.rpartition("-")[2] for name in frame.others)

@@ -1,19 +1,23 @@
-"""The frames of planters, benches and counters from above, each stick with the number the cut plan gives it.
+"""The frames of boxes and steps from above, each stick with the number the cut plan gives it.
 
 Two views of each box: what lies below, with the posts that stand on it, and what lies above::
 
     ┌──────K04──────┐   above
     K07     K09   K08
     └──────K03──────┘
+
+Steps have one view, from the upper floor down: ledgers, the bearers on them, and the posts at their feet.
 """
 
 from dataclasses import dataclass
 
 from app.drawings.canvas import HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pen, Spot
+from app.drawings.strokes import number_of, rectangle
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
 from app.takeoff.framing.records import Stick
 from app.takeoff.layout.boxes import bays
+from app.takeoff.layout.steps import flight_of, step_parts, stringer_lines
 
 _MARGIN_MM, _BETWEEN_MM = 7.0, 12.0  # on paper
 _TOLERANCE_MM = 0.01
@@ -55,6 +59,8 @@ class BoxFrame:
         Rails and posts.
     others : tuple of str
         Ids of sticks that are in neither view: battens under lids.
+    views : tuple of (bool, str)
+        What is drawn one above the other: whether it lies above, and its words.
     """
 
     box: str
@@ -62,10 +68,11 @@ class BoxFrame:
     width_mm: float
     sticks: tuple[PlacedStick, ...]
     others: tuple[str, ...]
+    views: tuple[tuple[bool, str], ...] = ((False, "front; below, and posts"), (True, "front; above"))
 
 
 def box_frames(job: Job, takeoff: Takeoff) -> tuple[BoxFrame, ...]:
-    """Give the frames of planters, benches and counters, stick by stick.
+    """Give the frames of planters, benches, counters and steps, stick by stick.
 
     Parameters
     ----------
@@ -91,16 +98,22 @@ def box_frames(job: Job, takeoff: Takeoff) -> tuple[BoxFrame, ...]:
     found = []
     for box in takeoff.layout.boxes:
         sticks = [one for one in takeoff.framing.sticks if one.place == box.box and one.role == "frame"]
-        if box.kind == "steps" or not sticks:
+        if not sticks:
             continue
-        frame = _placed(box.box, sticks, widths[sticks[0].section])
+        wide_mm = widths[sticks[0].section]
+        is_flight = box.kind == "steps"
+        frame = (
+            _flight(box.box, job, takeoff, sticks, wide_mm)
+            if is_flight
+            else _placed(box.box, sticks, wide_mm)
+        )
         if frame is not None:
             found.append(frame)
     return tuple(found)
 
 
 def box_frame_svg(frame: BoxFrame, scale: float) -> str:
-    """Give one frame as SVG: below with its posts, then above, each stick with its number.
+    """Give one frame as SVG, view above view, each stick with its number.
 
     Parameters
     ----------
@@ -119,23 +132,24 @@ def box_frame_svg(frame: BoxFrame, scale: float) -> str:
     Line widths ISO 128, lettering ISO 3098-1; definition.
     """
     edge, between = _MARGIN_MM * scale, _BETWEEN_MM * scale
-    up = frame.width_mm + between  # of the view of what lies above
-    canvas = Canvas((-edge, -edge, frame.length_mm + edge, up + frame.width_mm + edge), scale, frame.box)
-    for is_above, words, base in ((False, "below, and posts", 0.0), (True, "above", up)):
+    step = frame.width_mm + between
+    top = step * (len(frame.views) - 1) + frame.width_mm + edge
+    canvas = Canvas((-edge, -edge, frame.length_mm + edge, top), scale, frame.box)
+    for row, (is_above, words) in enumerate(frame.views):
+        base = row * step
         canvas.layer("above" if is_above else "below")
         mine = [stick for stick in frame.sticks if stick.is_above is is_above]
         for stick in mine:
             left, low, right, high = stick.box_mm
             low, high = low + base, high + base
             pen = Pen(NARROW_MM if stick.part == "rail" else HAIR_MM, fill="paper")
-            ring = ((left, low), (right, low), (right, high), (left, high))
-            canvas.polygon(ring, stick.part, pen, stick.id)
+            canvas.polygon(rectangle((left, low, right, high)), stick.part, pen, stick.id)
             if stick.part == "post":
                 canvas.line(((left, low), (right, high)), "post", Pen(HAIR_MM))
                 canvas.line(((left, high), (right, low)), "post", Pen(HAIR_MM))
         for stick in mine:
             _number(canvas, frame, stick, base)
-        canvas.text((frame.length_mm / 2, base - edge * 0.8), f"front; {words}", SMALL_MM * 0.8)
+        canvas.text((frame.length_mm / 2, base - edge * 0.8), words, SMALL_MM * 0.8)
     return canvas.svg()
 
 
@@ -169,6 +183,33 @@ def _placed(box: str, sticks: list[Stick], wide_mm: float) -> BoxFrame | None:
     return BoxFrame(box, length_mm, width_mm, tuple(placed), tuple(one.id for one in posts[count:]))
 
 
+def _flight(box: str, job: Job, takeoff: Takeoff, sticks: list[Stick], wide_mm: float) -> BoxFrame:
+    """Put the sticks of steps where they go: the top tread at the top, ledgers under the bearers."""
+    steps = next(steps for steps in job.plan.steps if steps.id == box)
+    flight = flight_of(steps, takeoff.roof, job.choices.limits.greatest_riser_mm)
+    between_mm = (steps.width_mm - wide_mm) / max(stringer_lines(steps) - 1, 1)
+    placed = []
+    for part, stick in zip(step_parts(steps, job, flight), sticks, strict=True):
+        back = flight.run_mm - (part.tread - 1) * steps.going_mm
+        front, x = back - steps.going_mm, part.line * between_mm
+        at = {
+            "ledger": (0.0, back - wide_mm, steps.width_mm, back),
+            "bearer": (x, front, x + wide_mm, back),
+            "post": (x, front, x + wide_mm, front + wide_mm),
+        }[part.part]
+        kind = "post" if part.part == "post" else "rail"
+        placed.append((part.part != "ledger", PlacedStick(stick.id, kind, is_above=False, box_mm=at)))
+    placed.sort(key=lambda one: one[0])  # ledgers lie below
+    return BoxFrame(
+        box,
+        steps.width_mm,
+        flight.run_mm,
+        tuple(stick for _, stick in placed),
+        (),
+        ((False, "foot of the steps; the upper floor is at the top"),),
+    )
+
+
 def _alike(sticks: list[Stick]) -> bool:
     """Whether sticks are all of one length."""
     return all(abs(stick.length_mm - sticks[0].length_mm) < _TOLERANCE_MM for stick in sticks)
@@ -189,7 +230,7 @@ def _number(canvas: Canvas, frame: BoxFrame, stick: PlacedStick, base: float) ->
     left, low, right, high = stick.box_mm
     x, y = (left + right) / 2, (low + high) / 2
     off, height = canvas.paper_mm(1.8), SMALL_MM * 0.7
-    name = stick.id.rpartition("-")[2]
+    name = number_of(stick.id)
     if stick.part == "rail":
         is_long = right - left > high - low
         # Middle posts and cross rails stand at halves and thirds: these places are free of them.

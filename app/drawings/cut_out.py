@@ -18,13 +18,21 @@ from app.drawings.canvas import (
 from app.drawings.ground import roof_on
 from app.drawings.rough_in import PEN_OF_KIND
 from app.drawings.stick_shapes import stick_shapes
+from app.drawings.strokes import (
+    Box,
+    draw_board,
+    draw_fields,
+    draw_stick,
+    pad_marks,
+    rectangle,
+    write_pad,
+)
 from app.drawings.things import draw_devices, draw_things
 from app.drawings.today import TODAY, write_number
 from app.job.job import Job
 from app.job.plan import Amplifier, Fixture, GasStub, Outlet, Speaker, Transformer
 from app.takeoff.chain import Takeoff
 
-Box = tuple[float, float, float, float]  # least x and y, greatest x and y
 _STRIP_MM = 350.0  # of the roof, round what the day touches
 _LEAST_MM = 1500.0  # a smaller cut-out would not show where it lies
 _KEY_WALL_MM = 120.0
@@ -105,9 +113,7 @@ def cut_out_svg(job: Job, takeoff: Takeoff, today: Today, box_mm: Box, scale: fl
     """
     canvas = Canvas(box_mm, scale, f"Cut-out of {job.title} for the day")
     roof_on(canvas, job)
-    canvas.layer("fields")
-    for field in job.plan.deck_fields:
-        canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, DASHED), field.name or field.id)
+    draw_fields(canvas, job)
     if today.phase == "frame":
         _frame(canvas, job, takeoff, today)
     elif today.phase == "boards":
@@ -162,12 +168,9 @@ def key_plan_svg(job: Job, box_mm: Box | None, wide_mm: float, high_mm: float) -
     rings = (job.survey.outline_mm, *job.survey.holes_mm)
     canvas.shape(rings, "roof", Pen(MIDDLE_MM, fill="paper"))
     if box_mm is not None:
-        left, bottom, right, top = box_mm
-        corners = ((left, bottom), (right, bottom), (right, top), (left, top))
-        canvas.polygon(corners, "cut-line", Pen(WIDE_MM, DASHED, TODAY))
+        canvas.polygon(rectangle(box_mm), "cut-line", Pen(WIDE_MM, DASHED, TODAY))
         canvas.shape(rings, "roof", Pen(MIDDLE_MM))
-    for field in job.plan.deck_fields:
-        canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM))
+    draw_fields(canvas, job, Pen(HAIR_MM))
     for wall in job.plan.feature_walls:
         canvas.line((wall.start_mm, wall.end_mm), "feature-wall", Pen(EXTRA_WIDE_MM))
     for door in job.survey.doors:
@@ -222,7 +225,7 @@ def _boards(canvas: Canvas, takeoff: Takeoff, today: Today) -> None:
             continue
         is_now, is_done = piece.id in today.now, piece.id in today.before
         pen = Pen(NARROW_MM, fill=TODAY) if is_now else Pen(HAIR_MM, fill="paper") if is_done else later
-        canvas.polygon(piece.outline_mm, piece.role, pen, f"board {piece.id}")
+        draw_board(canvas, piece, pen)
         if is_now:
             write_number(canvas, piece.id, piece.outline_mm)
 
@@ -237,17 +240,17 @@ def _frame(canvas: Canvas, job: Job, takeoff: Takeoff, today: Today) -> None:
         corners = shapes[stick.id]
         is_now, is_done = stick.id in today.now, stick.id in today.before
         pen = Pen(NARROW_MM, fill=TODAY) if is_now else Pen(HAIR_MM, () if is_done else (1.0, 1.0))
-        canvas.polygon(corners, stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
+        draw_stick(canvas, stick, corners, pen)
         if is_now:
             write_number(canvas, stick.id, corners)
     canvas.layer("pads")
-    marks = {pad: band.mark for band in takeoff.framing.pad_schedule for pad in band.ids}
+    marks = pad_marks(takeoff)
     for spot in takeoff.framing.pads:
         at = (spot.x_mm, spot.y_mm)
         if spot.stick in today.now and _is_shown(canvas, (at,)):
             canvas.circle(at, canvas.paper_mm(0.7), "pad", Pen(NARROW_MM, fill="ink"), f"pad {spot.id}")
             below = (spot.x_mm, spot.y_mm - canvas.paper_mm(2.0))
-            canvas.text(below, f"{marks[spot.id]} {spot.height_mm:.0f}", SMALL_MM * 0.62)
+            write_pad(canvas, below, spot, marks[spot.id], job.units)
 
 
 def _runs(canvas: Canvas, takeoff: Takeoff, today: Today) -> None:
@@ -268,7 +271,7 @@ def _others(canvas: Canvas, job: Job, takeoff: Takeoff, today: Today) -> None:
     canvas.layer("boards")
     for piece in takeoff.layout.pieces:
         if piece.plane == "plan" and _is_shown(canvas, piece.outline_mm):
-            canvas.polygon(piece.outline_mm, piece.role, Pen(HAIR_MM / 2, fill="paper"), f"board {piece.id}")
+            draw_board(canvas, piece, Pen(HAIR_MM / 2, fill="paper"))
     draw_things(canvas, job, takeoff)
     canvas.layer("today")
     places = {piece.place for piece in takeoff.layout.pieces if piece.id in today.now}

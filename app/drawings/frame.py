@@ -1,19 +1,20 @@
 """The frame: sleepers, rims, blocking and pads, with the height of every pad."""
 
-from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, WIDE_MM, Pen
+from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, WIDE_MM, Pen
 from app.drawings.ground import fall_arrow, ground
 from app.drawings.stick_shapes import stick_corners, stick_shapes
+from app.drawings.strokes import UNDER_DECK, draw_fields, draw_stick, pad_marks, write_pad
 from app.job.choices import Pad
 from app.job.job import Job
+from app.measure.show import format_length
 from app.takeoff.chain import Takeoff
 from app.takeoff.framing.records import PadSpot, Stick
 
-_DECK_ROLES = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
 _PENS = {"breaker sleeper": Pen(MIDDLE_MM, fill="paper"), "doubling": Pen(MIDDLE_MM, DASHED)}
 
 
 def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> str:
-    """Give the frame as SVG: each stick at its true width, each pad with its mark and its height in mm.
+    """Give the frame as SVG: each stick at its true width, each pad with its mark and its height.
 
     Parameters
     ----------
@@ -22,7 +23,7 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     takeoff : Takeoff
         Its sticks and pads are what is drawn.
     system : str
-        ``imperial`` or ``metric``; pad heights stay in millimetres, since shims are sold so.
+        ``imperial`` or ``metric``.
     scale : float
         Plan millimetres to one millimetre of paper.
 
@@ -39,29 +40,27 @@ def frame_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     shapes = stick_shapes(job, takeoff)
     pads = {pad.id: pad for pad in job.choices.pads}
     feet = {pedestal.id: pedestal.foot_mm for pedestal in job.choices.pedestals}
-    canvas.layer("fields")
-    for field in job.plan.deck_fields:
-        canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, DASHED), field.name or field.id)
+    draw_fields(canvas, job)
     canvas.layer("frame")
     for stick in takeoff.framing.sticks:  # second sleepers come after the first, and so lie on top, dashed
-        if stick.role in _DECK_ROLES:
+        if stick.role in UNDER_DECK:
             pen = _PENS.get(stick.role, Pen(NARROW_MM, fill="paper"))
-            canvas.polygon(shapes[stick.id], stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
+            draw_stick(canvas, stick, shapes[stick.id], pen)
     canvas.layer("pads")
     sticks = {stick.id: stick for stick in takeoff.framing.sticks}
     tall = {pad for field in takeoff.framing.tall_pads for pad in field.pads}
-    marks = {pad: band.mark for band in takeoff.framing.pad_schedule for pad in band.ids}
+    marks = pad_marks(takeoff)
     for spot in takeoff.framing.pads:
         corners = _pad_corners(spot, sticks[spot.stick], pads[spot.pad])
         pen = Pen(WIDE_MM if spot.id in tall and not spot.pedestal else HAIR_MM)
         if spot.pedestal:
-            words = f"pedestal {spot.id}, {marks[spot.id]}, {spot.height_mm:.0f} mm"
+            words = f"pedestal {spot.id}, {marks[spot.id]}, {format_length(spot.height_mm, system)}"
             canvas.circle((spot.x_mm, spot.y_mm), feet[spot.pedestal] / 2, "pedestal", pen, words)
         else:
             kind = "tall-pad" if spot.id in tall else "pad"
-            canvas.polygon(corners, kind, pen, _told(spot, marks[spot.id]))
+            canvas.polygon(corners, kind, pen, _told(spot, marks[spot.id], system))
         below_mm = min(y for _, y in corners) - canvas.paper_mm(1.2)
-        canvas.text((spot.x_mm, below_mm), f"{marks[spot.id]} {spot.height_mm:.0f}", SMALL_MM * 0.7)
+        write_pad(canvas, (spot.x_mm, below_mm), spot, marks[spot.id], system)
     fall_arrow(canvas, job, takeoff)
     return canvas.svg()
 
@@ -74,8 +73,10 @@ def _pad_corners(spot: PadSpot, stick: Stick, pad: Pad) -> tuple[tuple[float, fl
     return stick_corners((spot.x_mm - dx, spot.y_mm - dy), (spot.x_mm + dx, spot.y_mm + dy), pad.width_mm)
 
 
-def _told(spot: PadSpot, mark: str) -> str:
+def _told(spot: PadSpot, mark: str, system: str) -> str:
     """Give what a pad is made up of, in words."""
     packers = f"packers {', '.join(spot.packers)}, " if spot.packers else ""
     under = ", under two sleepers" if spot.is_doubled else ""
-    return f"pad {spot.id}, {mark}, {spot.height_mm:.0f} mm, {packers}{spot.shims} shims{under}"
+    return (
+        f"pad {spot.id}, {mark}, {format_length(spot.height_mm, system)}, {packers}{spot.shims} shims{under}"
+    )

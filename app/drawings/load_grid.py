@@ -6,6 +6,7 @@ import shapely
 
 from app.drawings.canvas import DASHED, HAIR_MM, MIDDLE_MM, NARROW_MM, SMALL_MM, WIDE_MM, Canvas, Pen, Spot
 from app.drawings.ground import MARGIN_MM
+from app.drawings.strokes import rectangle, slip_half, write_slip
 from app.job.job import Job
 from app.measure.show import format_load
 from app.takeoff.totals.records import LoadCell, LoadMap
@@ -72,16 +73,12 @@ def draw_worst(canvas: Canvas, made: LoadMap, system: str) -> None:
     canvas.layer("worst")
     at = (made.worst.x_mm, made.worst.y_mm)
     half = made.cell_mm / 2
-    corners = tuple((at[0] + sx * half, at[1] + sy * half) for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
-    canvas.polygon(corners, "worst", Pen(WIDE_MM), "the worst square")
+    square = rectangle((at[0] - half, at[1] - half, at[0] + half, at[1] + half))
+    canvas.polygon(square, "worst", Pen(WIDE_MM), "the worst square")
     words = f"worst here: {format_load(made.worst.dead_kpa, system)}"
-    wide, high = canvas.paper_mm(SMALL_MM * 0.45 * len(words) + 1.0), canvas.paper_mm(SMALL_MM * 0.7)
-    x, y = _beside(canvas, at, half + canvas.paper_mm(2.0), wide), at[1]
-    canvas.polygon(((x, y - high), (x + wide, y - high), (x + wide, y + high), (x, y + high)), "slip", _SLIP)
-    canvas.text((x + wide / 2, y), words)
-
-
-_SLIP = Pen(HAIR_MM, fill="paper")
+    wide = 2 * slip_half(canvas, words)
+    x = _beside(canvas, at, half + canvas.paper_mm(2.0), wide)
+    write_slip(canvas, (x + wide / 2, at[1]), words, Pen(HAIR_MM, fill="paper"))
 
 
 def _beside(canvas: Canvas, at: Spot, away_mm: float, wide_mm: float) -> float:
@@ -131,10 +128,7 @@ def _areas(canvas: Canvas, job: Job, system: str) -> None:
         x = min(x for x, _ in area.outline_mm) + canvas.paper_mm(2.0)
         y = max(y for _, y in area.outline_mm) - canvas.paper_mm(2.5)
         words = f"{area.name or area.id}: {format_load(area.dead_kpa, system)} allowed"
-        wide, high = canvas.paper_mm(SMALL_MM * 0.48 * len(words)), canvas.paper_mm(SMALL_MM * 0.7)
-        slip = ((x, y - high), (x + wide, y - high), (x + wide, y + high), (x, y + high))
-        canvas.polygon(slip, "slip", Pen(0.0, fill="paper"))
-        canvas.text((x, y), words, anchor="start")
+        write_slip(canvas, (x + slip_half(canvas, words), y), words)
 
 
 def _legend(canvas: Canvas, job: Job, is_held: bool, system: str) -> None:
@@ -156,6 +150,6 @@ def _legend(canvas: Canvas, job: Job, is_held: bool, system: str) -> None:
     for number, name in enumerate(names):
         x, wide = left + number * step, canvas.paper_mm(6.0)
         fill = f"load-{number}" if _HATCHES[number][0] else "paper"
-        corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
+        corners = rectangle((x, y, x + wide, y + high))
         canvas.polygon(corners, "legend", Pen(NARROW_MM, fill=fill), name)
         canvas.text((x, y - canvas.paper_mm(1.8)), name, SMALL_MM * 0.8, anchor="start")

@@ -5,6 +5,7 @@ import shapely
 from app.drawings.canvas import EXTRA_WIDE_MM, HAIR_MM, MIDDLE_MM, SMALL_MM, Canvas, Pen, Spot
 from app.drawings.ground import ground
 from app.drawings.load_grid import draw_load_grid, draw_worst
+from app.drawings.strokes import draw_fields, slip_half, write_slip
 from app.drawings.things import box_corners
 from app.job.job import Job
 from app.measure.show import format_load
@@ -36,12 +37,10 @@ def loads_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
     Definition.
     """
     canvas = ground(job, takeoff, f"Dead loads of {job.title}", scale)
-    canvas.layer("fields")
-    for field in job.plan.deck_fields:
-        canvas.polygon(field.outline_mm, "field", Pen(HAIR_MM, fill="paper"), field.name or field.id)
+    draw_fields(canvas, job, Pen(HAIR_MM, fill="paper"))
     draw_load_grid(canvas, job, takeoff.totals.load_map, system)
     canvas.layer("loads")
-    outlines = _outlines(job, takeoff)
+    outlines, figures = _outlines(job, takeoff), []
     for spot in takeoff.totals.loads:
         ring = outlines.get(spot.place)
         if ring is None:
@@ -49,7 +48,11 @@ def loads_svg(job: Job, takeoff: Takeoff, system: str, scale: float = 50.0) -> s
         over = spot.allowable_kpa is not None and spot.dead_kpa > spot.allowable_kpa
         pen = Pen(EXTRA_WIDE_MM if over else MIDDLE_MM)
         canvas.polygon(ring, "over" if over else "within", pen, spot.label)
-        _figure(canvas, ring, (spot.label, ("over: " if over else "") + format_load(spot.dead_kpa, system)))
+        load = format_load(spot.dead_kpa, system)
+        figures.append((ring, (spot.label, f"over: {load}" if over else load)))
+    taken: list[shapely.Polygon] = []
+    for ring, lines in figures:  # after all outlines, so that none runs through the words
+        _figure(canvas, ring, lines, taken)
     draw_worst(canvas, takeoff.totals.load_map, system)
     return canvas.svg()
 
@@ -68,14 +71,24 @@ def _strip(start: Spot, end: Spot) -> tuple[Spot, ...]:
     return tuple(line.exterior.coords)[:-1]
 
 
-def _figure(canvas: Canvas, ring: tuple[Spot, ...], lines: tuple[str, ...]) -> None:
-    """Write the name and the load in the middle of a place."""
+def _figure(
+    canvas: Canvas, ring: tuple[Spot, ...], lines: tuple[str, ...], taken: list[shapely.Polygon]
+) -> None:
+    """Write the name and the load in the middle of a place, or as near as others leave room."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     x, middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
     high = canvas.paper_mm(SMALL_MM * 0.7)
+    half = max(slip_half(canvas, words) for words in lines)
+    tall = high * len(lines)
+    rooms = [shapely.box(x - half, middle + up - tall, x + half, middle + up + tall) for up in _tries(high)]
+    room = min(rooms, key=lambda tried: round(sum(tried.intersection(other).area for other in taken)))
+    taken.append(room)
+    middle = room.centroid.y
     for number, words in enumerate(lines):
         y = middle + (len(lines) - 1 - 2 * number) * high
-        half = canvas.paper_mm(SMALL_MM * 0.25 * len(words) + 0.6)
-        slip = ((x - half, y - high), (x + half, y - high), (x + half, y + high), (x - half, y + high))
-        canvas.polygon(slip, "slip", Pen(0.0, fill="paper"))
-        canvas.text((x, y), words)
+        write_slip(canvas, (x, y), words)
+
+
+def _tries(high_mm: float) -> tuple[float, ...]:
+    """Give how far up or down words may move, the nearest first."""
+    return tuple(way * step * high_mm for step in range(9) for way in (1.0, -1.0))

@@ -10,15 +10,14 @@ from app.drawings.canvas import DASHED, HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pe
 from app.drawings.ground import ground
 from app.drawings.plan import draw_boards
 from app.drawings.stick_shapes import stick_shapes
+from app.drawings.strokes import UNDER_DECK, draw_board, draw_stick, number_height_mm, number_of
 from app.job.job import Job
 from app.takeoff.chain import Takeoff
 from app.takeoff.framing.records import Stick
 from app.takeoff.layout.records import Piece
 
 _MARGIN_MM = 4.0  # on paper
-_UNDER_DECK = ("sleeper", "breaker sleeper", "rim", "blocking", "trimmer", "doubling")
 _RAISED = ("seat", "tread")
-_LEAST_MM, _SHARE = 1.1, 0.62  # height of a number on paper, and its share of a piece's width
 _PENS = {"doubling": Pen(NARROW_MM, DASHED)}
 
 
@@ -102,8 +101,7 @@ def face_svg(face: Face, scale: float) -> str:
     canvas = Canvas((left - margin, bottom - margin, right + margin, top + margin), scale, face.words)
     canvas.layer("cladding")
     for piece in face.pieces:
-        pen = Pen(NARROW_MM, fill="paper")
-        canvas.polygon(piece.outline_mm, piece.role, pen, f"board {piece.id}")
+        draw_board(canvas, piece, Pen(NARROW_MM, fill="paper"))
     canvas.layer("furring")
     for stick in face.furring:
         canvas.line((stick.start_mm, stick.end_mm), "furring", Pen(HAIR_MM, DASHED))
@@ -174,11 +172,11 @@ def marked_frame_svg(job: Job, takeoff: Takeoff, scale: float = 50.0) -> str:
     """
     canvas = ground(job, takeoff, f"Frame of {job.title}, numbered", scale)
     shapes = stick_shapes(job, takeoff)
-    sticks = [stick for stick in takeoff.framing.sticks if stick.role in _UNDER_DECK]
+    sticks = [stick for stick in takeoff.framing.sticks if stick.role in UNDER_DECK]
     canvas.layer("frame")
     for stick in sticks:
         pen = _PENS.get(stick.role, Pen(HAIR_MM, fill="paper"))
-        canvas.polygon(shapes[stick.id], stick.role.replace(" ", "-"), pen, f"{stick.role} {stick.id}")
+        draw_stick(canvas, stick, shapes[stick.id], pen)
     canvas.layer("numbers")
     for stick in sticks:
         _stick_number(canvas, stick)
@@ -212,8 +210,8 @@ def _number(canvas: Canvas, piece: Piece, seen: shapely.Geometry) -> None:
     turn = math.degrees(math.atan2(y1 - y0, x1 - x0))
     turn += 180.0 if turn <= -89.0 else -180.0 if turn > 91.0 else 0.0
     middle = part.centroid if part.contains(part.centroid) else part.representative_point()
-    height = min(SMALL_MM * 0.8, max(_LEAST_MM, wide_mm / canvas.scale * _SHARE))
-    canvas.text((middle.x, middle.y), piece.id.rpartition("-")[2], height, turn_deg=round(turn, 1))
+    height = number_height_mm(canvas, wide_mm)
+    canvas.text((middle.x, middle.y), number_of(piece.id), height, turn_deg=round(turn, 1))
 
 
 def _stick_number(canvas: Canvas, stick: Stick) -> None:
@@ -222,4 +220,4 @@ def _stick_number(canvas: Canvas, stick: Stick) -> None:
     upright = abs(y1 - y0) > abs(x1 - x0)
     off = canvas.paper_mm(1.1)
     at: Spot = ((x0 + x1) / 2 - (off if upright else 0.0), (y0 + y1) / 2 + (0.0 if upright else off))
-    canvas.text(at, stick.id.rpartition("-")[2], SMALL_MM * 0.6, turn_deg=90.0 if upright else 0.0)
+    canvas.text(at, number_of(stick.id), SMALL_MM * 0.6, turn_deg=90.0 if upright else 0.0)

@@ -5,6 +5,7 @@ import math
 from app.drawings.canvas import HAIR_MM, NARROW_MM, SMALL_MM, Canvas, Pen
 from app.drawings.dimensions import dimension_ring
 from app.drawings.ground import fall_arrow, ground
+from app.drawings.strokes import draw_board, number_of
 from app.drawings.things import draw_devices, draw_things
 from app.job.job import Job
 from app.measure.show import format_length
@@ -97,12 +98,10 @@ def draw_boards(canvas: Canvas, takeoff: Takeoff, *, with_numbers: bool) -> None
         if piece.plane != "plan":
             continue
         pen = _PEN_OF_ROLE.get(piece.role, _COURSE)
-        canvas.polygon(piece.outline_mm, piece.role, pen, f"board {piece.id}")
+        draw_board(canvas, piece, pen)
         if with_numbers:
             xs = [x for x, _ in piece.outline_mm]
             ys = [y for _, y in piece.outline_mm]
             middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
             is_tall = max(ys) - min(ys) > max(xs) - min(xs)
-            canvas.text(
-                middle, piece.id.rpartition("-")[2], SMALL_MM * 0.7, turn_deg=90.0 if is_tall else 0.0
-            )
+            canvas.text(middle, number_of(piece.id), SMALL_MM * 0.7, turn_deg=90.0 if is_tall else 0.0)

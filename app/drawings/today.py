@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from app.drawings.canvas import SMALL_MM, Canvas, Spot
+from app.drawings.canvas import Canvas, Spot
+from app.drawings.strokes import number_height_mm, number_of
 
 TODAY = "#d8d0bd"
-_LEAST_MM, _SHARE = 1.1, 0.62  # height of a number on paper, and its share of a piece's width
 
 
 def write_number(canvas: Canvas, piece_id: str, outline_mm: Sequence[Spot]) -> None:
@@ -27,5 +27,5 @@ def write_number(canvas: Canvas, piece_id: str, outline_mm: Sequence[Spot]) -> N
     xs, ys = [x for x, _ in outline_mm], [y for _, y in outline_mm]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
     middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-    height = min(SMALL_MM * 0.8, max(_LEAST_MM, min(wide, high) / canvas.scale * _SHARE))
-    canvas.text(middle, piece_id.rpartition("-")[2], height, turn_deg=90.0 if high > wide else 0.0)
+    height = number_height_mm(canvas, min(wide, high))
+    canvas.text(middle, number_of(piece_id), height, turn_deg=90.0 if high > wide else 0.0)

@@ -11,6 +11,7 @@ from app.drawings.box_frames import BoxFrame, box_frame_svg, box_frames
 from app.takeoff.chain import Takeoff, take_off
 from tests import demo
 from tests.builders import a_job, a_plan, a_planter
+from tests.drawings.test_marked import stepped
 
 FRAMES = box_frames(demo.demo_job(), demo.answer().takeoff)
 
@@ -73,3 +74,29 @@ def test_a_box_too_small_for_its_posts_is_left_to_the_list() -> None:
     takeoff = take_off(a_job(plan=a_plan(planters=(low,))), {})
     assert frame_ids(takeoff, "planter")
     assert box_frames(a_job(plan=a_plan(planters=(low,))), takeoff) == ()
+
+
+def test_the_frame_of_steps_is_drawn_stick_by_stick_from_the_top_down() -> None:
+    job = stepped()
+    takeoff = take_off(job, {})
+    (frame,) = box_frames(job, takeoff)
+    lengths = {stick.id: stick.length_mm for stick in takeoff.framing.sticks}
+    assert sorted(stick.id for stick in frame.sticks) == sorted(frame_ids(takeoff, "steps"))
+    assert frame.others == ()
+    svg = box_frame_svg(frame, 10.0)
+    rails = [stick for stick in frame.sticks if stick.part == "rail"]
+    for stick in frame.sticks:
+        left, low, right, high = stick.box_mm
+        if stick.part == "rail":
+            assert max(right - left, high - low) == pytest.approx(lengths[stick.id])
+        else:  # a post stands under the foot of a bearer
+            assert any(
+                rail.box_mm[0] == left and rail.box_mm[1] == low and rail.box_mm[3] > high for rail in rails
+            )
+        assert -0.01 <= left < right <= frame.length_mm + 0.01
+        assert -0.01 <= low < high <= frame.width_mm + 0.01
+        assert f">{stick.id.rpartition('-')[2]}</text>" in svg
+    ledgers = [stick.id for stick in rails if stick.box_mm[2] - stick.box_mm[0] > 900]
+    assert len(ledgers) == frame.width_mm / 280  # one behind each tread
+    posts = [lengths[stick.id] for stick in frame.sticks if stick.part == "post"]
+    assert posts == sorted(posts, reverse=True)  # the lower the tread, the shorter

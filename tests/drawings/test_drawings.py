@@ -49,6 +49,15 @@ def test_the_plan_reads_in_feet_for_those_who_measure_so() -> None:
     )
 
 
+def test_pads_are_written_in_inches_for_those_who_measure_so() -> None:
+    takeoff = demo.answer().takeoff
+    spot = takeoff.framing.pads[0]
+    mark = next(band.mark for band in takeoff.framing.pad_schedule if spot.id in band.ids)
+    svg = frame_svg(demo.demo_job(), takeoff, "imperial")
+    assert {mark, format_length(spot.height_mm, "imperial")} <= set(words(svg))
+    assert not [told for told in (*words(svg), *titles(svg)) if told.endswith(" mm") or " mm," in told]
+
+
 def test_every_pad_is_drawn_with_its_height() -> None:
     takeoff = demo.answer().takeoff
     found = titles(frame_svg(demo.demo_job(), takeoff, "metric"))

@@ -25,6 +25,7 @@ from app.takeoff.roof.records import RoofReading
 
 # Stringers at most this far apart under the treads. Common practice, no source.
 STRINGER_SPACING_MM = 400.0
+_LEAST_STICK_MM = 1.0  # shorter is none
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +114,28 @@ def flight_of(steps: Steps, roof: RoofReading, greatest_mm: float) -> Flight:
     return divide_rise(top_mm - roof.height_mm(foot_x, foot_y), steps.going_mm, greatest_mm)
 
 
+@dataclass(frozen=True, slots=True)
+class StepPart:
+    """One stick of the frame of steps.
+
+    Attributes
+    ----------
+    part : str
+        ``bearer``, ``post`` or ``ledger``.
+    tread : int
+        Counted from the top, from 1.
+    line : int
+        Line across the flight that it stands in, from 0; 0 for a ledger, which lies across them all.
+    length_mm : float
+        Length to cut. [mm]
+    """
+
+    part: str
+    tread: int
+    line: int
+    length_mm: float
+
+
 def stringer_lines(steps: Steps) -> int:
     """Give how many lines of timber carry the treads of a flight, side to side.
 
@@ -184,7 +207,7 @@ def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, t
         box=steps.id,
         kind="steps",
         outline_mm=outline,
-        frame_mm=_stringers(steps, flight, section.id, section.depth_mm + board.thickness_mm),
+        frame_mm=tuple((section.id, part.length_mm) for part in step_parts(steps, job, flight)),
         liner_m2=0.0,
         drainage_m2=0.0,
         media_m3=0.0,
@@ -197,13 +220,35 @@ def build_steps(steps: Steps, job: Job, roof: RoofReading) -> tuple[BoxLayout, t
     return weighed(layout, pieces, job), pieces
 
 
-def _stringers(
-    steps: Steps, flight: Flight, section: str, off_post_mm: float
-) -> tuple[tuple[str, float], ...]:
-    """Give the frame: under every tread a bearer and a post at each stringer, and a ledger at its back."""
-    stringers = stringer_lines(steps)
-    sticks: list[float] = []
+def step_parts(steps: Steps, job: Job, flight: Flight) -> tuple[StepPart, ...]:
+    """Give the frame: under every tread a bearer and a post at each stringer, and a ledger at its back.
+
+    Parameters
+    ----------
+    steps : Steps
+        As drawn.
+    job : Job
+        Board and section they are made of.
+    flight : Flight
+        How its rise is divided.
+
+    Returns
+    -------
+    parts : tuple of StepPart
+        From the top down, in the order of the sticks; posts of no length are left out.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    board, _ = box_board(steps.board, job)
+    section = next(section for section in job.choices.sections if section.id == steps.frame)
+    off_post_mm = section.depth_mm + board.thickness_mm
+    lines = range(stringer_lines(steps))
+    parts: list[StepPart] = []
     for tread in range(1, flight.risers):
         post_mm = flight.rise_mm - tread * flight.riser_mm - off_post_mm
-        sticks += [steps.going_mm] * stringers + [post_mm] * stringers + [steps.width_mm]
-    return tuple((section, length_mm) for length_mm in sticks if length_mm > 1.0)
+        parts += [StepPart("bearer", tread, line, steps.going_mm) for line in lines]
+        parts += [StepPart("post", tread, line, post_mm) for line in lines]
+        parts.append(StepPart("ledger", tread, 0, steps.width_mm))
+    return tuple(part for part in parts if part.length_mm > _LEAST_STICK_MM)
