@@ -111,9 +111,9 @@ def receive(
 
 
 def plain(inputs: HandoverInputs) -> dict[str, Any]:
-    """Give the inputs as they are frozen: each photo by its words and its SHA-256."""
+    """Give the inputs as they are frozen: each photo by its words and the SHA-256 of the one on file."""
     values = {field.name: getattr(inputs, field.name) for field in fields(inputs)}
-    values["photos"] = tuple((words, hashlib.sha256(jpeg).hexdigest()) for words, jpeg in inputs.photos)
+    values["photos"] = tuple((photo.words, photo.sha256) for photo in inputs.photos)
     return values
 
 

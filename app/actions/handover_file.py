@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from app.actions.as_built import deviations_of
+from app.actions.built_ways import deviations_of, drawn_ways, ways_of
 from app.actions.database import Database
 from app.actions.handover import completeness
 from app.actions.log import hold_points_of, punch_list
@@ -13,9 +13,12 @@ from app.actions.sheet import found, subject
 from app.actions.takeoff import shop_of, work_out
 from app.actions.tokens import new_token, token_hash
 from app.agreement.records import Party
+from app.build.by_tape import BuiltWay
 from app.build.care import care_calendar
+from app.build.deviations import Deviation
 from app.build.handover import PAPERS
 from app.build.warranty import warranty_rows
+from app.documents.contact_sheet import small_photos
 from app.documents.handover_file import HandoverInputs, RunRow, handover_pdf
 from app.documents.scale import scale_that_fits
 from app.drawings.frame import frame_svg
@@ -28,7 +31,6 @@ from app.store.day_records import SecretAddress
 
 KIND = "handover"
 _WIDE_MM, _HIGH_MM = 170.0, 150.0
-_MOST_PHOTOS = 24
 
 
 def handover_paper(db: Database, job_id: int, today: date) -> tuple[str, bytes]:
@@ -45,13 +47,15 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
     with db.read() as session:
         terms = handover.warranty_terms(session)
         cards = [card for card in photos.photos(session, job_id) if card.is_before_cover]
-        pictures = tuple(
-            (f"{card.on.isoformat()}: {card.caption}", picture)
-            for card in cards[:_MOST_PHOTOS]
+        pictures = small_photos(
+            (f"{card.on.isoformat()}: {card.caption}" if card.caption else card.on.isoformat(), picture)
+            for card in cards
             if (picture := photos.picture(session, job_id, card.id)) is not None
         )
     job, takeoff, system = worked.sheet.job, worked.answer.takeoff, worked.sheet.job.units
     scale = scale_that_fits(job, _WIDE_MM, _HIGH_MM, MARGIN_MM)
+    noted = deviations_of(db, worked)
+    ways = ways_of(worked, noted)
     holds = hold_points_of(db, worked)
     walked = next((hold.signed_at for hold in holds if hold.code == "walk-through"), None)
     from_on = walked.astimezone().date() if walked else None
@@ -64,10 +68,11 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
         job_title=worked.sheet.title,
         site_address=client.address,
         plan_svg=plan_svg(job, takeoff, system, scale),
-        rough_in_svg=rough_in_svg(job, takeoff, system, scale),
+        rough_in_svg=rough_in_svg(job, takeoff, system, scale, built=drawn_ways(ways)),
         frame_svg=frame_svg(job, takeoff, system, scale),
         pads=_pads(worked),
-        runs=_runs(db, worked),
+        runs=_runs(db, worked, noted, ways),
+        has_ways=bool(drawn_ways(ways)),
         places=_places(worked),
         products=tuple((line.name, line.supplier) for line in worked.answer.days.orders),
         holds=tuple(
@@ -134,24 +139,36 @@ def _pads(worked: WorkedOut) -> tuple[tuple[str, str, str, str], ...]:
     return tuple(rows)
 
 
-def _runs(db: Database, worked: WorkedOut) -> tuple[RunRow, ...]:
+def _runs(
+    db: Database, worked: WorkedOut, noted: dict[str, Deviation], ways: dict[str, BuiltWay]
+) -> tuple[RunRow, ...]:
     """The hidden runs as built: tag, ends, size, length, and who saw, photographed and tested each."""
     system = worked.sheet.job.units
     checks = {one.run: one for one in run_checks_of(db, worked)}
-    elsewhere = deviations_of(db, worked)
     rows = []
     for pull in worked.answer.takeoff.rough_in.pulls:
         ticks = [(what, tick) for what, tick in checks[pull.run].checks if tick is not None]
         done = "; ".join(f"{what} {tick.by} {tick.at:%Y-%m-%d}" for what, tick in ticks)
         open_checks = ", ".join(checks[pull.run].missing)
         lacking = f"not ticked: {open_checks}" if open_checks else ""
-        away = elsewhere.get(pull.run)
-        moved = f"lies elsewhere than drawn: {away.words} ({away.by}, {away.on})" if away else ""
+        away = noted.get(pull.run)
+        moved = _moved(away, ways.get(pull.run), system) if away else ""
         told = "; ".join(part for part in (moved, done, lacking) if part)
         ends = f"{pull.from_id} – {pull.to_id}"
         size = f"{pull.size}, {pull.conduit} conduit" if pull.conduit else pull.size
         rows.append(RunRow(pull.run, ends, size, format_length(pull.length_mm, system), told))
     return tuple(rows)
+
+
+def _moved(away: Deviation, way: BuiltWay | None, system: str) -> str:
+    """Say where a run lies, and what the drawing shows of it."""
+    said = f"lies elsewhere than planned: {away.words} ({away.by}, {away.on})"
+    if way is None:
+        return f"{said}; said in words, so the drawing shows it as planned"
+    if way.fault:
+        return f"{said}; the drawing shows it as planned, since {way.fault}"
+    longer = "longer" if way.more_mm >= 0 else "shorter"
+    return f"{said}; drawn as measured, {format_length(abs(way.more_mm), system)} {longer} on plan"
 
 
 def _places(worked: WorkedOut) -> tuple[tuple[str, str, str, str, str], ...]:

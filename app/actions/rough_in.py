@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import date, datetime
 
+from app.actions.built_ways import deviations_of, drawn_ways, ways_of
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import StaffMember, WorkedOut
@@ -55,6 +56,7 @@ def sheet_pdf(db: Database, job_id: int, today: date) -> tuple[str, bytes]:
         checks=run_checks_of(db, worked),
         printed_on=today,
         site_address=sheet.client.address,
+        built=drawn_ways(ways_of(worked, deviations_of(db, worked))),
     )
     return f"{sheet.number}-rough-in.pdf".replace('"', ""), rough_in_pdf(inputs)
 

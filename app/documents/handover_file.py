@@ -1,12 +1,12 @@
 """The handover file: as built, hidden runs, photos, heights, products, care, warranty, punch list."""
 
-import base64
 from dataclasses import dataclass
 from datetime import date
 
 from app.agreement.records import Party, Wording
 from app.build.care import SeasonCare
 from app.build.warranty import WarrantyRow
+from app.documents.contact_sheet import Photo, contact_sheets
 from app.documents.purchase_order import Titled
 from app.documents.render import pdf
 
@@ -41,7 +41,7 @@ class HandoverInputs:
     holds: tuple[tuple[str, str], ...]
     papers: tuple[tuple[str, str], ...]
     missing: tuple[str, ...]
-    photos: tuple[tuple[str, bytes], ...]
+    photos: tuple[Photo, ...]
     punch: tuple[tuple[str, str], ...]
     warranty_from_on: date | None
     warranty: tuple[WarrantyRow, ...]
@@ -49,12 +49,10 @@ class HandoverInputs:
     care: tuple[SeasonCare, ...]
     wording: tuple[Wording, ...]
     made_on: date
+    has_ways: bool = False
 
 
 def handover_pdf(inputs: HandoverInputs) -> bytes:
     """Print the handover file; the same inputs give the same bytes."""
-    photos = tuple(
-        (words, f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode()}") for words, jpeg in inputs.photos
-    )
-    context = {**vars(inputs), "job": Titled(inputs.job_title), "pictures": photos}
+    context = {**vars(inputs), "job": Titled(inputs.job_title), "sheets": contact_sheets(inputs.photos)}
     return pdf("handover_file.html", context)

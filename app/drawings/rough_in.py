@@ -94,15 +94,17 @@ def _runs(canvas: Canvas, runs: list[Run]) -> None:
 
 def _as_drawn(canvas: Canvas, runs: list[Run], built: Mapping[str, Sequence[Spot]]) -> None:
     """Draw lightly where the plan had the runs that lie elsewhere."""
-    canvas.layer("runs-as-drawn")
-    for run in runs:
-        if run.id in built:
-            canvas.line(run.path_mm, "run-as-drawn", AS_DRAWN)
+    moved = [run for run in runs if run.id in built]
+    if moved:
+        canvas.layer("runs-as-drawn")
+    for run in moved:
+        canvas.line(run.path_mm, "run-as-drawn", AS_DRAWN)
 
 
 def _by_tape(canvas: Canvas, runs: list[Run]) -> None:
     """Mark the spots that were measured by tape."""
-    canvas.layer("spots-by-tape")
+    if runs:
+        canvas.layer("spots-by-tape")
     for run in runs:
         for spot in run.path_mm[1:-1]:
             words = f"{run.id}, by tape"

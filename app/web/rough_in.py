@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Response
 from markupsafe import Markup
 
-from app.actions.as_built import deviations_of, note_deviation
+from app.actions.as_built import note_deviation
+from app.actions.built_ways import deviations_of, drawn_ways, ways_of
 from app.actions.errors import Refused
 from app.actions.rough_in import Cell, run_checks_of, sheet_pdf, tick_runs
 from app.actions.takeoff import work_out
+from app.build.by_tape import BuiltWay
 from app.build.deviations import Deviation
 from app.build.run_checks import ALL_CHECKS, RunCheck, open_runs
 from app.documents.rough_in import LAYER_NAMES, Material, materials_of
@@ -26,6 +28,16 @@ from app.web.sheets import Frame, job_frame
 from app.web.visit import AtDesk, Desk, Posted, text
 
 router = APIRouter()
+MOST_SPOTS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A run that lies elsewhere, as typed: its tag, spots by tape, and words."""
+
+    run: str = ""
+    spots: tuple[tuple[str, str], ...] = (("", ""),) * MOST_SPOTS
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +76,10 @@ class RoughInSheet:
         Columns of that table.
     elsewhere : dict of str to Deviation
         Runs that lie elsewhere than drawn.
+    ways : dict of str to BuiltWay
+        Ways measured by tape of runs that lie elsewhere.
+    typed : Typed
+        What was typed of such a run and could not be taken.
     open_runs : tuple of str
         Runs that still lack something.
     findings : tuple of Finding
@@ -87,6 +103,8 @@ class RoughInSheet:
     checks: tuple[RunCheck, ...]
     all_checks: tuple[str, ...]
     elsewhere: dict[str, Deviation]
+    ways: dict[str, BuiltWay]
+    typed: Typed
     open_runs: tuple[str, ...]
     findings: tuple[Finding, ...]
     faults: tuple[Fault, ...]
@@ -122,10 +140,14 @@ def save_run_checks(desk: AtDesk, form: Posted, job_id: int) -> Response:
 @router.post("/jobs/{job_id}/rough-in/elsewhere")
 def save_deviation(desk: AtDesk, form: Posted, job_id: int) -> Response:
     """Note where a run lies that was laid elsewhere than drawn."""
+    rows = range(1, MOST_SPOTS + 1)
+    spots = tuple((text(form, f"a-{row}", 40), text(form, f"b-{row}", 40)) for row in rows)
+    typed = Typed(text(form, "run", 60), spots, text(form, "where", 400))
+    measured = [spot for spot in spots if any(spot)]
     try:
-        note_deviation(desk.db, desk.staff, job_id, text(form, "run", 60), text(form, "where", 400), desk.now)
+        note_deviation(desk.db, desk.staff, job_id, typed.run, typed.words, desk.now, measured)
     except Refused as refusal:
-        return _page(desk, job_id, "", (Fault(refusal.reason, field_id("where")),))
+        return _page(desk, job_id, "", (Fault(refusal.reason, field_id("a-1")),), typed)
     return go(f"/jobs/{job_id}/rough-in?said=saved#checks")
 
 
@@ -139,16 +161,21 @@ def _cells(values: Iterable[object]) -> list[Cell]:
     return found
 
 
-def _page(desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = ()) -> Response:
+def _page(
+    desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = (), typed: Typed | None = None
+) -> Response:
     worked = work_out(desk.db, job_id, desk.today)
     job, takeoff = worked.sheet.job, worked.answer.takeoff
     roughin, checks = takeoff.rough_in, run_checks_of(desk.db, worked)
     kinds = (layer,) if layer else LAYERS
+    noted = deviations_of(desk.db, worked)
+    ways = ways_of(worked, noted)
+    svg = rough_in_svg(job, takeoff, job.units, kinds=kinds, built=drawn_ways(ways))
     walls = night_wall_svgs(job, takeoff) if roughin.night else ()
     sheet = RoughInSheet(
         frame=job_frame(desk, worked.sheet, 4, is_wrong=bool(faults)),
         job_id=job_id,
-        svg=drawings.on_page(rough_in_svg(job, takeoff, job.units, kinds=kinds), "rough"),
+        svg=drawings.on_page(svg, "rough"),
         layer=layer,
         layers=tuple((k, LAYER_NAMES[k]) for k in LAYERS if any(run.kind == k for run in roughin.runs)),
         night=drawings.on_page(drawings.drawn(night_svg, worked), "night") if roughin.night else None,
@@ -160,7 +187,9 @@ def _page(desk: Desk, job_id: int, layer: str, faults: tuple[Fault, ...] = ()) -
         materials=materials_of(job, takeoff),
         checks=checks,
         all_checks=ALL_CHECKS,
-        elsewhere=deviations_of(desk.db, worked),
+        elsewhere=noted,
+        ways=ways,
+        typed=typed or Typed(),
         open_runs=open_runs(checks),
         findings=of_rooms(takeoff.findings, "roughin", "rough-in"),
         faults=faults,

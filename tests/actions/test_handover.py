@@ -1,6 +1,7 @@
 """Handing over: one file, frozen as it was given, proved by the check, received by the client."""
 
 import io
+import re
 from datetime import date, timedelta
 
 import pypdf
@@ -63,6 +64,26 @@ def test_the_file_is_one_pdf_behind_a_secret_address(
     make_handover_link(db, owner, job_id, NOW)
     with pytest.raises(NotFound):
         handover_for(db, token, NOW)
+
+
+def test_every_photo_taken_before_it_was_covered_is_in_the_file_and_numbered(
+    db: Database, owner: StaffMember, job_id: int, token: str
+) -> None:
+    """More than two dozen, six to a page; the first names how many there are."""
+    for number in range(29):
+        picture = a_photo((400, 300 + number))
+        key = f"device-key-1{number:02d}"
+        photo = SiteNote(key, "note", TODAY, f"bay {number}", picture=picture, is_before_cover=True)
+        add_note(db, owner, job_id, photo, NOW)
+    _, made = handover_for(db, token, NOW)
+    found = " ".join(words_of(made).split())
+    assert "30 photos, all there are" in found
+    assert "Photos 25 to 30 of 30" in found
+    assert all(f"bay {number}" in found for number in range(29))
+    pages = pypdf.PdfReader(io.BytesIO(made)).pages
+    on_page = [len(re.findall(r"\d+\. 2026-05-04", page.extract_text())) for page in pages]
+    assert [count for count in on_page if count] == [6, 6, 6, 6, 6]
+    assert len(pages[-1].images) == 29  # two of the thirty are the same picture
 
 
 def test_warranty_ends_are_reckoned_from_the_walk_through(

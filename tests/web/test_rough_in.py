@@ -1,11 +1,14 @@
 """The Rough-in sheet: layers, the sheet for the site, ticks, and the hold point that waits for them."""
 
 import io
+import math
 import re
 
 from pypdf import PdfReader
 
 from app.actions.handover_file import handover_inputs
+from app.actions.takeoff import work_out
+from app.documents.handover_file import handover_pdf
 from tests.web.conftest import HARBOUR, NOW, Server
 from tests.web.page_client import PageClient
 
@@ -75,4 +78,39 @@ def test_a_run_that_lies_elsewhere_is_noted_and_stands_in_the_handover_file(
     assert "Run steps-02 lies elsewhere" in staff.get(f"/jobs/{HARBOUR}/log").text
     runs = handover_inputs(server.db, HARBOUR, NOW.date()).runs
     (row,) = (row for row in runs if row.tag == "steps-02")
-    assert row.checks.startswith("lies elsewhere than drawn: A <3.10 m>, B 2.20 m (")
+    assert row.checks.startswith("lies elsewhere than planned: A <3.10 m>, B 2.20 m (")
+
+
+def test_a_run_measured_by_tape_is_drawn_where_it_lies_with_the_plan_in_fine_dots(
+    server: Server, staff: PageClient
+) -> None:
+    action = f"{PAGE}/elsewhere"
+    before = handover_inputs(server.db, HARBOUR, NOW.date())
+    assert "ink-run-as-drawn" not in before.rough_in_svg
+    half = staff.send(PAGE, action, 422, **{"run": "steps-01", "a-1": "3 m", "b-1": ""})
+    assert "Spot 1 needs both tapes" in half.text
+    assert 'value="3 m"' in half.text  # what was typed is still there
+    apart = staff.send(PAGE, action, 422, **{"run": "steps-01", "a-1": "10 mm", "b-1": "10 mm"})
+    assert "The run cannot be drawn: tapes of 0.01 m from A" in apart.text
+    takeoff = work_out(server.db, HARBOUR, NOW.date()).answer.takeoff
+    run = next(run for run in takeoff.rough_in.runs if run.id == "steps-01")
+    (ax, ay), (bx, by) = run.path_mm[0], run.path_mm[-1]
+    spot = ((ax + bx) / 2 + 300, (ay + by) / 2 + 300)
+    tapes = [f"{math.dist(corner, spot):.0f} mm" for corner in takeoff.rough_in.fixed_points_mm]
+    page = staff.send(PAGE, action, **{"run": "steps-01", "a-1": tapes[0], "b-1": tapes[1]})
+    assert "ink-run-as-drawn" in page.text
+    assert "ink-by-tape" in page.text
+    assert "Drawn as measured" in page.text
+    inputs = handover_inputs(server.db, HARBOUR, NOW.date())
+    assert inputs.has_ways
+    assert inputs.rough_in_svg.count("ink-run-as-drawn") == 1
+    (row,) = (row for row in inputs.runs if row.tag == "steps-01")
+    assert "drawn as measured" in row.checks
+    assert "fine dots show where the plan had it" in words(handover_pdf(inputs))
+    assert words(staff.browser.get(f"{PAGE}.pdf").content)
+
+
+def words(made: bytes) -> str:
+    """The text of a PDF in one line."""
+    text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages)
+    return " ".join(text.split())
