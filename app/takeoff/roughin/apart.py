@@ -56,6 +56,11 @@ class Apart:
         return np.concatenate([self.sticks_mm, bars]), np.concatenate([self.half_mm, half])
 
 
+def _both(lines: Floats, lanes: Floats) -> Floats:
+    """Give two sets of lines as one, rising; sets, not arrays: a few dozen are put in order sooner so."""
+    return np.array(sorted({*lines.tolist(), *lanes.tolist()}))
+
+
 def grid_apart(
     free: FreeArea,
     points_mm: Sequence[tuple[float, float]],
@@ -92,7 +97,7 @@ def grid_apart(
     if apart.half_mm is not None:
         bars, half = apart.bars(with_pads=clear_of == "pads")
         lanes = (lanes_mm(lines, bars, half, k) for k, lines in enumerate((xs, ys)))
-        xs, ys = (np.union1d(lines, lane) for lines, lane in zip((xs, ys), lanes, strict=True))
+        xs, ys = (_both(lines, lane) for lines, lane in zip((xs, ys), lanes, strict=True))
     grid = draw_on(free, xs, ys)
     if apart.half_mm is not None and clear_of != "nothing":
         grid = thinned(between_sticks(grid, bars, half), points_mm)

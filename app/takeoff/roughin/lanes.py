@@ -233,8 +233,8 @@ def thinned(grid: Grid, points_mm: Sequence[Corner]) -> Grid:
     nodes = [grid.node(point) for point in points_mm]
     open_x = np.flatnonzero(np.isfinite(grid.step_y_mm).any(axis=1))
     open_y = np.flatnonzero(np.isfinite(grid.step_x_mm).any(axis=0))
-    xs = np.unique([0, *(i for i, _ in nodes), *open_x, len(grid.xs_mm) - 1])
-    ys = np.unique([0, *(j for _, j in nodes), *open_y, len(grid.ys_mm) - 1])
+    xs = np.array(sorted({0, *(i for i, _ in nodes), *open_x.tolist(), len(grid.xs_mm) - 1}))
+    ys = np.array(sorted({0, *(j for _, j in nodes), *open_y.tolist(), len(grid.ys_mm) - 1}))
     return Grid(
         xs_mm=grid.xs_mm[xs],
         ys_mm=grid.ys_mm[ys],

@@ -25,20 +25,23 @@ class Sweep:
         self.length[...] = self._across.swapaxes(0, 1)
 
     def open_questions(self) -> NDArray[np.bool_]:
-        """Say of which questions some length can still be shortened by one step."""
-        found = np.zeros(self.length.shape[-1], dtype=bool)
-        for length, step in ((self.length, self._step_x), (self._across, self._step_y)):
-            for here, ahead in ((length[:-1], length[1:]), (length[1:], length[:-1])):
-                is_shorter = here + step < ahead
-                if is_shorter.any():
-                    found |= is_shorter.reshape(-1, len(found)).any(axis=0)
+        """Say of which questions some length can still be shortened by one step.
+
+        Swept there and back last, no length can be shortened along y: it is asked along x alone.
+        """
+        length, step = self.length, self._step_x
+        found = np.zeros(length.shape[-1], dtype=bool)
+        for here, ahead in ((length[:-1], length[1:]), (length[1:], length[:-1])):
+            is_shorter = here + step < ahead
+            if is_shorter.any():
+                found |= is_shorter.reshape(-1, len(found)).any(axis=0)
         return found
 
 
 def _lines(length: Floats, step: Floats) -> _Lines:
     """Give the lines of some lengths and the steps between them, as views, and room for one line."""
-    lines, steps = [line.reshape(-1) for line in length], [line.reshape(-1) for line in step]
-    return lines, steps, np.empty_like(lines[0])
+    wide = length[0].size
+    return list(length.reshape(-1, wide)), list(step.reshape(-1, wide)), np.empty(wide)
 
 
 def _swept(lines: list[Floats], steps: list[Floats], room: Floats) -> None:
