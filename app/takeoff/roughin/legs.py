@@ -42,10 +42,13 @@ class Routed:
         From the source outward.
     cut_off : tuple of End
         Devices no run can reach; the source itself when nothing can leave it.
+    least_mm : float
+        Below which nothing that keeps apart and clear of what is known can be, on the grid's own steps. [mm]
     """
 
     legs: tuple[Leg, ...]
     cut_off: tuple[End, ...]
+    least_mm: float = 0.0
 
 
 def level_mm(routed: Routed) -> float:

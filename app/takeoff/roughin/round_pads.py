@@ -1,6 +1,6 @@
 """Runs led round the pads that they would pass through, leg by leg."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -8,18 +8,22 @@ import numpy as np
 
 from app.takeoff.roughin.apart import Apart, Lines, grid_apart
 from app.takeoff.roughin.ends import clear_spot
-from app.takeoff.roughin.grid import spread_from
+from app.takeoff.roughin.grid import Floats, spread_from
+from app.takeoff.roughin.lanes import CLEAR_MM
 from app.takeoff.roughin.legs import Leg, Routed, level_mm
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.pads import hit_pads
 from app.takeoff.roughin.paths import corners_mm, shortest_path
+from app.takeoff.roughin.trench import beside_mm, spans_of
 
-ROUND_MAY_COST = 1.05  # of the length through the pads, for runs led round them; common practice, no source
-ROUND_MAY_ADD_MM = 700.0  # and so much more, where a twentieth of a short run is next to nothing
-PAD_ROUNDS = 8  # pads that turn out to be in the way of a leg are taken in so often
+ROUND_MAY_COST = 1.05  # of the shortest, for runs led round pads
+ROUND_MAY_ADD_MM = 700.0  # more than that no pad takes; twice how far off a leg lines are looked at
+PAD_ROUNDS = 12  # pads that turn out to be in the way are taken in so often
+MOST_LAID_ANEW = 20  # legs; beyond, trees are no longer worked out exactly
+Lay = Callable[[FreeArea, Apart | None, Lines], Routed]
 
 
-def off_pads_in_way(free: FreeArea, apart: Apart | None, laid: Routed, more: Lines) -> Routed:
+def off_pads_in_way(free: FreeArea, apart: Apart | None, laid: Routed, more: Lines, lay: Lay) -> Routed:
     """Give the runs led round the pads in their way.
 
     Parameters
@@ -32,32 +36,97 @@ def off_pads_in_way(free: FreeArea, apart: Apart | None, laid: Routed, more: Lin
         Laid as if there were no pads.
     more : Lines
         Other lines that runs may follow, of both directions. [mm]
+    lay : callable
+        Lays the same circuit anew, clear of the pads that it is given.
 
     Returns
     -------
     routed : Routed
-        The same order and joints, joints moved off pads; as laid where that would cost too much.
+        At most a twentieth longer than the shortest clear of all pads, wherever that is worked out exactly;
+        as laid where no way is clear of them.
+
+    Notes
+    -----
+    Leg by leg first, with the same order and joints: short enough when at most a twentieth longer than the
+    shortest without pads, which none can beat. Else the circuit is laid anew clear of the pads met so far,
+    and so on: what is shortest clear of some pads is at most as long as what is clear of all.
 
     References
     ----------
-    Common practice, no source.
+    Definition; the twentieth is the bar set for lengths.
     """
     if apart is None or apart.pads_mm is None or not len(apart.pads_mm):
         return laid
     if not hit_pads((leg.turned_mm for leg in laid.legs), apart.pads_mm).any():
         return laid
-    most = level_mm(laid) * ROUND_MAY_COST + ROUND_MAY_ADD_MM
-    # A way that strays further than half of what may be added comes back too long.
-    reach_mm = (most - level_mm(laid)) / 2
-    led = _led_round(free, laid, apart, more, reach_mm)
-    return led if led is not None and level_mm(led) <= most else laid
+    best, least = _led_anew(free, laid, apart, more, lay)
+    if free.boarded is not None and (best is None or _is_long(best, least, apart)):
+        bare = replace(free, boarded=None)  # wherever its boxes lie
+        anew, least = _led_anew(bare, lay(bare, replace(apart, pads_mm=None), more), apart, more, lay)
+        if best is None or (anew is not None and _is_long(best, least, apart)):
+            best = anew
+    return best or laid
 
 
-def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines, reach_mm: float) -> Routed | None:
+def _led_anew(
+    free: FreeArea, laid: Routed, apart: Apart, more: Lines, lay: Lay
+) -> tuple[Routed | None, float]:
+    """Give the circuit clear of pads, and a length that none clear of them can be below.
+
+    Each round leads the legs round pads; when that is too long for the least there can be, the circuit is
+    laid anew clear of the pads met so far. What is shortest clear of some pads bounds what is clear of all.
+    """
+    pads = apart.pads_mm
+    assert pads is not None
+    best: Routed | None = None
+    known = np.zeros(len(pads), dtype=bool)
+    least = laid.least_mm
+    for _ in range(PAD_ROUNDS):
+        hit = hit_pads((leg.turned_mm for leg in laid.legs), pads)
+        led = _led_round(free, laid, apart, more) if hit.any() else laid
+        if led is not None and (best is None or _cost_mm(led, apart) < _cost_mm(best, apart)):
+            best = led
+        is_short = best is not None and not _is_long(best, least, apart)
+        if is_short or not (hit & ~known).any() or len(laid.legs) > MOST_LAID_ANEW:
+            break
+        known |= hit
+        anew = lay(free, replace(apart, pads_mm=pads[known]), _beside(pads[known], more))
+        if len(anew.cut_off) > len(laid.cut_off):
+            break
+        laid, least = anew, anew.least_mm
+    return best, least
+
+
+def _beside(pads_mm: Floats, more: Lines) -> Lines:
+    """Give the lines beside some pads, and others."""
+    x, y, half_x, half_y = pads_mm.T
+    wide, high = half_x + CLEAR_MM, half_y + CLEAR_MM
+    return (
+        sorted({*more[0], *(x - wide).tolist(), *(x + wide).tolist()}),
+        sorted({*more[1], *(y - high).tolist(), *(y + high).tolist()}),
+    )
+
+
+def _cost_mm(routed: Routed, apart: Apart) -> float:
+    """Give the length of a circuit, with what it is worth to keep apart."""
+    if not apart.worth:
+        return level_mm(routed)
+    beside = beside_mm(spans_of(leg.turned_mm for leg in routed.legs), apart.keep, apart.apart_mm)
+    return level_mm(routed) + apart.worth * beside
+
+
+def _is_long(routed: Routed, least_mm: float, apart: Apart) -> bool:
+    """Say whether a circuit is more than a twentieth longer than the least there can be."""
+    return _cost_mm(routed, apart) > least_mm * ROUND_MAY_COST
+
+
+def _led_round(free: FreeArea, routed: Routed, apart: Apart, more: Lines) -> Routed | None:
     """Lead each leg round the pads that it meets, joints moved off them; None where one cannot be."""
     pads, half = apart.pads_mm, apart.half_mm
     if pads is None or half is None:
         return None
+    # A way that strays further than half of what may be added comes back too long.
+    reach_mm = (level_mm(routed) * (ROUND_MAY_COST - 1) + ROUND_MAY_ADD_MM) / 2
     spots: dict[str, tuple[float, float]] = {}
     for leg in routed.legs:
         for name, spot in ((leg.from_id, leg.turned_mm[0]), (leg.to_id, leg.turned_mm[-1])):

@@ -69,12 +69,13 @@ class _Ground:
         return End(id=name, turned_mm=turned, rise_mm=0.0, plan_mm=to_plan_mm(turned, self.free.angle_deg))
 
 
-def _passed(ground: _Ground, is_loop: bool) -> list[Leg]:
-    """Give one cable that passes all devices, and comes back when it is a loop."""
+def _passed(ground: _Ground, is_loop: bool) -> tuple[list[Leg], float]:
+    """Give one cable that passes all devices, and comes back when it is a loop; and its length."""
     columns = np.array(ground.nodes).T
     between = ground.length_mm[:, columns[0], columns[1]]
     order = [0, *passing_order(between, is_loop)] + ([0] if is_loop else [])
-    return [ground.straight(a, b) for a, b in pairwise(order)]
+    legs = [ground.straight(a, b) for a, b in pairwise(order)]
+    return legs, float(sum(between[a, b] for a, b in pairwise(order)))
 
 
 def _is_favoured(ground: _Ground, total_mm: Floats) -> NDArray[np.bool_]:
@@ -89,9 +90,10 @@ def _is_favoured(ground: _Ground, total_mm: Floats) -> NDArray[np.bool_]:
     return reachable if reachable.any() else near
 
 
-def _hubbed(ground: _Ground, circuit: str) -> list[Leg]:
-    """Give a home run to the hub that needs least cable, and a lead from there to each device."""
+def _hubbed(ground: _Ground, circuit: str) -> tuple[list[Leg], float]:
+    """Give a home run to a hub and a lead from there to each device; and the least that takes."""
     total = np.round(ground.length_mm.sum(axis=0), 3)
+    least = float(total.min())
     total = np.where(_is_favoured(ground, total), total, np.inf)
     node = tuple(int(n) for n in np.unravel_index(int(total.argmin()), total.shape))
     hub_node: Node = (node[0], node[1])
@@ -101,7 +103,7 @@ def _hubbed(ground: _Ground, circuit: str) -> list[Leg]:
     for number in range(1, len(ground.ends)):
         way = shortest_path(ground.grid, hub_node, ground.length_mm[number])
         legs.append(ground.leg(hub, ground.ends[number], way))
-    return legs
+    return legs, least
 
 
 def _is_covered(ground: _Ground) -> NDArray[np.bool_]:
@@ -148,10 +150,11 @@ def _within_reach(
     return (other, tried) if is_better else (ground, tree)
 
 
-def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> list[Leg]:
-    """Give a shared trunk with branches; things over the same spot hang on the first of them."""
+def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> tuple[list[Leg], float]:
+    """Give a shared trunk with branches, and the least that takes; things over one spot hang on the first."""
     nodes = list(dict.fromkeys(ground.nodes))
     tree = shortest_tree(ground.grid, nodes, np.where(_is_covered(ground), TOLL_MM, 0.0))
+    least = tree_mm(ground.grid, tree)
     ground, tree = _within_reach(ground, tree, apart)
     first: dict[Node, End] = {}
     for node, end in zip(ground.nodes, ground.ends, strict=True):
@@ -167,7 +170,7 @@ def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> list[Leg]:
     for node, end in zip(ground.nodes, ground.ends, strict=True):
         if end is not first[node]:
             legs.append(ground.leg(first[node], end, (node, node)))
-    return legs
+    return legs, least
 
 
 def _beside_lines(legs: Sequence[Leg], apart: Apart) -> Lines:
@@ -248,9 +251,11 @@ def route(
     """
 
     def again(known: Apart | None, more: Lines = ((), ())) -> Routed:
-        plain = replace(known, pads_mm=None) if known else None
-        laid = _routed(free, circuit, topology, [source, *devices], plain, more)
-        return off_pads_in_way(free, known, laid, more)
+        def lay(ground: FreeArea, keep: Apart | None, lines: Lines) -> Routed:
+            return _routed(ground, circuit, topology, [source, *devices], keep, lines)
+
+        laid = lay(free, replace(known, pads_mm=None) if known else None, more)
+        return off_pads_in_way(free, known, laid, more, lay)
 
     return _kept_apart(again(apart), apart, again)
 
@@ -280,9 +285,9 @@ def _routed(
     if len(kept) == 1:
         return Routed(legs=(), cut_off=cut_off)
     if topology == "tee":
-        legs = _teed(ground, circuit, apart)
+        legs, least = _teed(ground, circuit, apart)
     elif topology == "hub" and len(kept) > 2:
-        legs = _hubbed(ground, circuit)
+        legs, least = _hubbed(ground, circuit)
     else:
-        legs = _passed(ground, is_loop=topology == "loop")
-    return Routed(legs=tuple(legs), cut_off=cut_off)
+        legs, least = _passed(ground, is_loop=topology == "loop")
+    return Routed(legs=tuple(legs), cut_off=cut_off, least_mm=least)
