@@ -296,6 +296,7 @@ class Limits(Record):
     )
     greatest_riser_mm: PositiveMm = 196.85
     least_tread_mm: PositiveMm = 254.0  # from riser to riser
+    handrail_risers: Annotated[int, Field(ge=1, le=40)] = 4  # steps with as many ask for one
     steps_source: Text = (
         "IRC R311.7 (from memory): risers of 7¾ in (196.85 mm) at most and alike, treads of 10 in (254 mm) "
         "at least, a handrail from four risers on"

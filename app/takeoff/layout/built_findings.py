@@ -8,9 +8,6 @@ from app.takeoff.layout.records import BedLayout, BoxLayout
 from app.takeoff.layout.steps import flight_of
 from app.takeoff.roof.records import RoofReading
 
-# IRC R311.7.8 (a handrail from four risers on), from memory; the job's source of steps names it.
-RISERS_WITH_RAIL = 4
-
 
 def built_findings(
     job: Job, roof: RoofReading, boxes: tuple[BoxLayout, ...], beds: tuple[BedLayout, ...]
@@ -84,8 +81,8 @@ def _step_findings(job: Job, steps: Steps, roof: RoofReading, say: Spoken) -> li
     least_mm = limits.least_tread_mm
     if flight.risers > 1 and steps.going_mm < least_mm - 0.05:
         asks.append(f"Its treads are {say.length(steps.going_mm)} deep, less than {say.length(least_mm)}.")
-    if flight.risers >= RISERS_WITH_RAIL:
-        asks.append("From four risers on a handrail is usually asked for.")
+    if flight.risers >= limits.handrail_risers:
+        asks.append(f"From {limits.handrail_risers} risers on a handrail is usually asked for.")
     drop_mm = limits.guard_drop_mm
     if flight.rise_mm > drop_mm:
         asks.append(

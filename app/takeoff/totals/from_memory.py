@@ -39,7 +39,8 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
     if UNREAD in limits.steps_source and (job.plan.steps or _is_stepped(job)):
         unread.append(
             f"greatest riser {say.length(limits.greatest_riser_mm)} and least tread "
-            f"{say.length(limits.least_tread_mm)} of steps (limits)"
+            f"{say.length(limits.least_tread_mm)} of steps, handrail from {limits.handrail_risers} risers on "
+            "(limits)"
         )
     if job.survey.wind is not None and has_unread_height_factor(job.survey.wind):
         unread.append("height factor of the wind by ASCE 7-22 (wind)")

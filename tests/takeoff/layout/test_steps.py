@@ -176,6 +176,15 @@ def test_the_open_sides_of_high_steps_ask_for_a_guard(rise_mm: float, has_guard:
     assert "local code decides" in said.text
 
 
+def test_from_how_many_risers_on_a_handrail_is_asked_for_is_the_jobs_own() -> None:
+    job = job_with(400.0, flight(going_mm=285))  # three risers
+    for first, is_asked in ((3, True), (4, False)):
+        limits = job.choices.limits.model_copy(update={"handrail_risers": first})
+        one = job.model_copy(update={"choices": job.choices.model_copy(update={"limits": limits})})
+        (said,) = [finding for finding in laid(one).findings if finding.code == "layout.steps"]
+        assert (f"From {first} risers on a handrail" in said.text) is is_asked
+
+
 def test_the_local_codes_own_riser_and_tread_are_what_counts_and_are_named() -> None:
     job = job_with(400.0, flight(going_mm=285))
     limits = job.choices.limits.model_copy(

@@ -20,13 +20,12 @@ from app.takeoff.roughin.levels import (
     directivity_db,
     level_at_db,
     neighbour_findings,
-    past_screen_db,
     sound_levels,
 )
 from app.takeoff.roughin.night import night_of
 from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.records import CircuitReading
-from app.takeoff.roughin.screens import Screens, detours_mm, is_hidden, own_boxes, screens_of
+from app.takeoff.roughin.screens import Screens, is_hidden, own_boxes, screens_of
 from tests import builders as b
 from tests.takeoff.roughin.site import a_fixture
 
@@ -241,28 +240,3 @@ def test_a_speaker_that_plays_to_the_neighbour_is_better_turned_to_the_seats() -
     assert (note.code, note.grade, note.place) == ("roughin.speaker-place", "note", "K")
     assert "aimed at 0°" in note.text
     assert suggest_places(a_loud_job(aim_deg=0, back_drop_db=12, z_mm=2000), 0.0) == ()
-
-
-@settings(max_examples=40, deadline=None)
-@given(st.floats(200, 9000), st.floats(0, 4000), st.floats(300, 3000))
-def test_a_longer_or_higher_screen_never_lets_more_through(half: float, more: float, top: float) -> None:
-    def taken(length: float, height: float) -> float:
-        lines = np.array([[2000.0, -length, 2000.0, length]])
-        screen = Screens(("S",), lines, np.array([height]), np.array([True]))
-        detours = detours_mm(screen, (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0))
-        return past_screen_db([detour / 1000 for detour in detours], 500.0)
-
-    assert taken(half + more, top) >= taken(half, top) - 1e-9
-    assert taken(half, top + more) >= taken(half, top) - 1e-9
-
-
-def test_sound_goes_round_an_open_end_but_not_where_the_parapet_goes_on() -> None:
-    alone = Screens(("S",), np.array([[2000.0, -1000, 2000.0, 1000]]), np.array([1800.0]), np.array([True]))
-    corner = Screens(
-        ("S", "T"),
-        np.array([[2000.0, -1000, 2000.0, 1000], [2000.0, 1000, -5000.0, 1000]]),
-        np.array([1800.0, 1800.0]),
-        np.array([True, True]),
-    )
-    spot, place = (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0)
-    assert [len(detours_mm(screens, spot, place)) for screens in (alone, corner)] == [3, 2]

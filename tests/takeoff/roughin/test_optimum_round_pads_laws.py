@@ -95,8 +95,8 @@ def test_a_run_is_within_5_per_cent_of_the_shortest_clear_of_all_pads(seed: int,
     assert level_mm(routed) <= MOST * shortest_mm(area, ends, pads, shape, {}) + 1e-6
 
 
-# Close together, dense pads, or boxes drawn to where they are reached: led leg by leg alone these come out up to 23 %
-# longer than the shortest.
+# Close together, dense pads, or boxes drawn to where they are reached: led leg by leg alone these
+# come out up to 23 % longer than the shortest.
 @pytest.mark.parametrize(
     ("seed", "shape"),
     [(241, "tee"), (19, "tee"), (23, "tee"), (66, "tee"), (180, "hub"), (176, "hub"), (205, "hub")],
