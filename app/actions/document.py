@@ -17,7 +17,7 @@ from app.store import audit, jobs
 from app.store.sessions import Session
 
 _PARTS = ("survey", "plan", "choices", "title", "units", "currency", "notes")
-_CLOSED: tuple[JobState, ...] = ("handed over", "let go")
+CLOSED: tuple[JobState, ...] = ("handed over", "let go")
 _NAMED_CHANGES = 6
 
 
@@ -87,7 +87,7 @@ def _save(
 ) -> int:
     job_id, version, part = target
     stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
-    if stored.state in _CLOSED:
+    if stored.state in CLOSED:
         raise Refused(f"The job is {stored.state}; its sheets no longer change.")
     old = json.loads(stored.document)
     new = change(old)

@@ -23,7 +23,7 @@ class Picture:
     sha256: str
 
 
-def kept_picture(sent: bytes) -> Picture:
+def kept_picture(sent: bytes, longest_px: int = LONGEST_PX) -> Picture:
     """Give a photo as it is kept; Refused when it is none, too large, or not whole."""
     # The library takes a while to import: only photos pay for it.
     from PIL import Image, ImageFile, ImageOps  # noqa: PLC0415
@@ -44,15 +44,17 @@ def kept_picture(sent: bytes) -> Picture:
                     )
                 if not _is_whole(sent, opened.format or ""):
                     raise Refused("The photo did not arrive whole; send it again.")
-                upright = ImageOps.exif_transpose(opened).convert("RGB")
+                upright = ImageOps.exif_transpose(opened)
+                upright = upright.convert("RGBA" if upright.has_transparency_data else "RGB")
     except Refused:
         raise
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Warning) as fault:
         raise Refused("This is not a photo that can be read; send a JPEG, PNG or WebP.") from fault
-    upright.thumbnail((LONGEST_PX, LONGEST_PX))
+    upright.thumbnail((longest_px, longest_px))
     # A new image takes pixels alone along: no place, no camera, no time of the device.
-    bare = Image.new("RGB", upright.size)
-    bare.paste(upright)
+    # A drawing without a ground lies on paper.
+    bare = Image.new("RGB", upright.size, "white")
+    bare.paste(upright, mask=upright if upright.mode == "RGBA" else None)
     written = io.BytesIO()
     bare.save(written, "JPEG", quality=82, optimize=True)
     jpeg = written.getvalue()

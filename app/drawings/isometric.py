@@ -262,9 +262,12 @@ class _Sheet:
             if self._faces_eye(start, end):
                 corners = [eye.flat(*start, block.bottom_mm), eye.flat(*end, block.bottom_mm)]
                 corners += [eye.flat(*end, block.top_mm), eye.flat(*start, block.top_mm)]
-                canvas.polygon(corners, "side", pen)
+                through, niches = self._openings(block, start, end)
+                canvas.shape([corners, *through], "side", pen)
                 if not is_glass and self._is_right(start, end):
-                    canvas.polygon(corners, "side", Pen(0.0, fill="turned"))
+                    canvas.shape([corners, *through], "side", Pen(0.0, fill="turned"))
+                for ring in niches:
+                    canvas.polygon(ring, "niche", Pen(NARROW_MM, fill="shade"))
         top = [eye.flat(x, y, block.top_mm) for x, y in block.footprint_mm]
         label = f"{block.kind} {block.name}, {block.top_mm - block.bottom_mm:.0f} mm high"
         canvas.polygon(
@@ -274,6 +277,26 @@ class _Sheet:
             x, y = _middle(block)
             at = eye.flat(x, y, block.top_mm)
             canvas.text((at[0], at[1] + canvas.paper_mm(1.6)), block.name, SMALL_MM * 0.8)
+
+    def _openings(self, block: Block, start: Spot, end: Spot) -> tuple[list[list[Spot]], list[list[Spot]]]:
+        """Give what lies open in one side of a block, and its niches: those are seen from the front alone."""
+        wall = block.pierced
+        way = (end[0] - start[0], end[1] - start[1])
+        if wall is None or abs(way[0] * wall.along[1] - way[1] * wall.along[0]) > 1.0:
+            return [], []
+        is_front = abs(
+            (start[0] - wall.start_mm[0]) * wall.back_mm[0] + (start[1] - wall.start_mm[1]) * wall.back_mm[1]
+        ) < abs(wall.thick_mm)
+        rings: tuple[list[list[Spot]], list[list[Spot]]] = ([], [])
+        for hole in wall.holes:
+            low, high = max(hole.bottom_mm, block.bottom_mm), min(hole.top_mm, block.top_mm)
+            left, right = max(hole.left_mm, 0.0), min(hole.right_mm, wall.length_mm)
+            if low >= high or left >= right or (hole.depth_mm is not None and not is_front):
+                continue
+            deep = 0.0 if is_front else wall.thick_mm
+            at = ((left, low), (right, low), (right, high), (left, high))
+            rings[hole.depth_mm is not None].append([self.eye.flat(*wall.place(s, deep, z)) for s, z in at])
+        return rings
 
     def _faces_eye(self, start: Spot, end: Spot) -> bool:
         way = math.radians(self.eye.turn_deg)

@@ -9,11 +9,10 @@ from shapely.geometry.base import BaseGeometry
 from app.drawings.blocks import Block, edge_blocks, standing_blocks
 from app.drawings.canvas import Spot
 from app.drawings.levels import level_of_fields
+from app.drawings.pierced import Place, pierced_faces
 from app.job.job import Job
 from app.job.shapes import area_within
 from app.takeoff.chain import Takeoff
-
-Place = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +54,8 @@ def solid_parts(job: Job, takeoff: Takeoff) -> tuple[SolidPart, ...]:
 
     Notes
     -----
-    The roof is shown through the heights at its corners; walls stand without their openings.
+    The roof is shown through the heights at its corners. Doors, windows and niches are cut out of walls;
+    what a wall is thick stands in no record and is shown as 75 mm, an edge as 150 mm, a door as 2032 mm high.
 
     References
     ----------
@@ -105,6 +105,9 @@ def _decks(job: Job, takeoff: Takeoff) -> Iterable[SolidPart]:
 
 
 def _block(block: Block) -> SolidPart:
+    if block.pierced:
+        faces, edges = pierced_faces(block.pierced, block.bottom_mm, block.top_mm)
+        return SolidPart(block.name, block.kind, faces, edges)
     foot = [(x, y, block.bottom_mm) for x, y in block.footprint_mm]
     head = [(x, y, block.top_mm) for x, y in block.footprint_mm]
     fan = [place for at in range(1, len(head) - 1) for place in (head[0], head[at], head[at + 1])]

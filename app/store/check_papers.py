@@ -1,4 +1,4 @@
-"""Proving the papers of a job under way: change orders, invoices, photos, handover files."""
+"""Proving the papers of a job under way: change orders, invoices, photos, handover files, underlays."""
 
 import hashlib
 import json
@@ -7,7 +7,14 @@ from collections.abc import Iterator
 from sqlalchemy import select
 from sqlalchemy.orm import Session, undefer
 
-from app.store.models import ChangeOrderRow, HandoverCopyRow, HandoverReceiptRow, InvoiceRow, PhotoRow
+from app.store.models import (
+    ChangeOrderRow,
+    HandoverCopyRow,
+    HandoverReceiptRow,
+    InvoiceRow,
+    PhotoRow,
+    UnderlayRow,
+)
 
 
 def paper_faults(session: Session) -> list[str]:
@@ -17,6 +24,7 @@ def paper_faults(session: Session) -> list[str]:
         *_change_faults(session),
         *_invoice_faults(session),
         *_photo_faults(session),
+        *_underlay_faults(session),
     ]
 
 
@@ -75,3 +83,10 @@ def _photo_faults(session: Session) -> Iterator[str]:
     for photo_id, job_id, jpeg, kept in session.execute(query):
         if hashlib.sha256(jpeg).hexdigest() != kept:
             yield f"Photo {photo_id} of job {job_id} is not the one that was kept."
+
+
+def _underlay_faults(session: Session) -> Iterator[str]:
+    query = select(UnderlayRow.job_id, UnderlayRow.jpeg, UnderlayRow.sha256).execution_options(yield_per=1)
+    for job_id, jpeg, kept in session.execute(query):
+        if hashlib.sha256(jpeg).hexdigest() != kept:
+            yield f"The picture beneath the drawing of job {job_id} is not the one that was kept."

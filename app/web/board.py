@@ -1,6 +1,5 @@
 """The drawing board: the roof and the plan drawn by pointer, touch, keyboard or typed lengths."""
 
-from base64 import b64decode, b64encode
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,7 +8,7 @@ from fastapi.responses import JSONResponse
 
 from app.actions.board import board, look, materials_of, save_board, with_materials
 from app.actions.jobs import job_sheet
-from app.documents.page_picture import page_picture
+from app.actions.underlays import underlay_of
 from app.job.errors import InputErrors
 from app.job.walk import read_walk, spread_error
 from app.measure.errors import InputError
@@ -19,6 +18,7 @@ from app.web.board_fields import fields_json, read_rows, read_values
 from app.web.board_look import look_json
 from app.web.page import render
 from app.web.sheets import Frame, job_frame
+from app.web.underlays import underlay_json
 from app.web.visit import AtDesk
 
 router = APIRouter()
@@ -60,6 +60,7 @@ def show_board_json(desk: AtDesk, job_id: int) -> Response:
             "state": opened.state,
             "document": opened.document,
             "kinds": fields_json(),
+            "picture": underlay_json(job_id, underlay_of(desk.db, job_id)),
             "materials": [{"id": key, "name": name} for key, name in with_materials(desk.db, job_id)],
         }
     )
@@ -126,28 +127,6 @@ def show_a_wall(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Resp
     if wall not in folded:
         raise InputErrors((InputError("wall", wall, "There is no such feature wall on the drawing."),))
     return JSONResponse({"svg": folded[wall]})
-
-
-@router.post("/api/jobs/{job_id}/board/page")
-def read_a_page(desk: AtDesk, job_id: int, body: dict[str, Any] = _Body) -> Response:
-    """One page of a PDF (``{"pdf": base64, "page": 1}``) as a picture to draw upon; nothing is kept."""
-    job_sheet(desk.db, job_id)
-    number = body.get("page", 1)
-    if not isinstance(number, int):
-        raise InputErrors((InputError("page", number, "Give the page as a whole number."),))
-    try:
-        pdf = b64decode(str(body.get("pdf") or ""), validate=True)
-    except ValueError as wrong:
-        raise InputErrors((InputError("pdf", "", "Give the file in base64."),)) from wrong
-    page = page_picture(pdf, number)
-    return JSONResponse(
-        {
-            "pages": page.pages,
-            "wide": round(page.wide_mm, 2),
-            "high": round(page.high_mm, 2),
-            "picture": "data:image/png;base64," + b64encode(page.png).decode(),
-        }
-    )
 
 
 @router.get("/api/jobs/{job_id}/board/materials/{other_id}")

@@ -141,6 +141,7 @@ POST /shop/work
 _OFFICE = """
 GET /api/jobs/{job_id}/board
 GET /api/jobs/{job_id}/board/materials/{other_id}
+GET /api/jobs/{job_id}/board/picture
 GET /api/jobs/{job_id}/view
 GET /api/jobs/{job_id}/price
 GET /api/jobs/{job_id}/takeoff
@@ -150,6 +151,7 @@ GET /clients/{client_id}
 GET /days/search
 GET /jobs/new
 GET /jobs/{job_id}/board
+GET /jobs/{job_id}/board/picture.jpg
 GET /jobs/{job_id}/changes
 GET /jobs/{job_id}/changes/{change_id}.pdf
 GET /jobs/{job_id}/handover
@@ -192,7 +194,8 @@ GET /shop/wording
 GET /shop/work
 POST /api/jobs/{job_id}/board/dxf
 POST /api/jobs/{job_id}/board/look
-POST /api/jobs/{job_id}/board/page
+POST /api/jobs/{job_id}/board/picture
+POST /api/jobs/{job_id}/board/picture/remove
 POST /api/jobs/{job_id}/board/read
 POST /api/jobs/{job_id}/board/walk
 POST /api/jobs/{job_id}/board/wall
@@ -238,6 +241,7 @@ POST /shop/prices/{item}
 POST /shop/rack
 PUT /api/jobs/{job_id}
 PUT /api/jobs/{job_id}/board
+PUT /api/jobs/{job_id}/board/picture
 """
 
 _TABLE: Mapping[Right, str] = {

@@ -1,11 +1,9 @@
 """The board's questions and answers: the job in base units, looks without a save, saves that lose nothing."""
 
 import copy
-from base64 import b64encode
 from typing import Any
 
 import pytest
-from weasyprint import HTML
 
 from app.actions.board import board
 from app.actions.jobs import job_sheet
@@ -226,20 +224,6 @@ def test_nobody_draws_without_signing_in(server: Server) -> None:
     assert browser.get(API).status_code == 401
     for path in ("look", "read", "walk", "dxf"):
         assert browser.post(f"{API}/{path}", json={}).status_code == 401
-
-
-def test_a_page_of_a_pdf_comes_as_a_picture_with_its_size(staff: PageClient) -> None:
-    pdf = HTML(string="<style>@page { size: A4; }</style><p>Old plan</p>").write_pdf()
-    sent = b64encode(pdf).decode()
-    answer = staff.browser.post(f"{API}/page", json={"pdf": sent})
-    found = answer.json()
-    assert answer.status_code == 200, answer.text
-    assert (found["pages"], found["wide"], found["high"]) == (1, 210, 297)
-    assert found["picture"].startswith("data:image/png;base64,")
-    refused = faults(staff.browser.post(f"{API}/page", json={"pdf": sent, "page": 2}))
-    assert "no page 2" in refused[0]["wanted"]
-    for pdf_text, page in (("no base64!", 1), ("aGVsbG8=", 1), (sent, "two"), ("", 1)):
-        faults(staff.browser.post(f"{API}/page", json={"pdf": pdf_text, "page": page}))
 
 
 def test_a_wall_not_saved_yet_is_folded_up_into_its_elevation(staff: PageClient) -> None:

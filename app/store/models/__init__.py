@@ -56,6 +56,7 @@ from app.store.models.trade import (
     PurchaseOrderRow,
     ReceiptRow,
 )
+from app.store.models.underlays import UnderlayRow
 
 __all__ = [
     "ApiKeyRow",
@@ -111,6 +112,7 @@ __all__ = [
     "SignOffRow",
     "StaffRow",
     "TaskEditRow",
+    "UnderlayRow",
     "WarrantyTermRow",
     "WordingRow",
     "WorkRulesRow",

@@ -47,7 +47,7 @@ const start = async () => {
     said.textContent = "The job could not be read. Load the page again.";
     return;
   }
-  const { version, document: job, kinds, materials, state } = answer.body;
+  const { version, document: job, kinds, materials, state, picture } = answer.body;
   const store = new Store();
   store.kinds = kinds;
   store.isClosed = CLOSED.includes(state);
@@ -66,7 +66,7 @@ const start = async () => {
   const tools = new Tools(store, view, drawing, snap);
   const fit = () => view.fit(drawing.extent());
   const sheet = new Sheet(store, server, tools, drawing);
-  new Picture(store, server, drawing);
+  new Picture(store, server, drawing, picture);
   new Toolbar(store, server, tools);
   new Chosen(store, server, tools);
   new Lists(store, tools);

@@ -58,9 +58,17 @@ export class Server {
     return this.ask("POST", "/wall", { document, wall });
   }
 
-  // A page of a PDF, given in base64, as a picture.
-  page(pdf, page) {
-    return this.ask("POST", "/page", { pdf, page });
+  // The picture beneath: a photo or a page of a PDF in base64, where it lies, and away with it.
+  putPicture(file, page, lying) {
+    return this.ask("POST", "/picture", { file, page, lying });
+  }
+
+  layPicture(lying) {
+    return this.ask("PUT", "/picture", lying);
+  }
+
+  takePicture() {
+    return this.ask("POST", "/picture/remove", {});
   }
 
   values(place, values) {
