@@ -22,6 +22,7 @@ PARTS = (
     "plan",
     "places",
     "walls",
+    "night",
     "options",
     "price",
     "stages",

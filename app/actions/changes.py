@@ -1,5 +1,6 @@
 """Changes after signing: what differs from the signed revision."""
 
+from dataclasses import replace
 from datetime import date
 
 from app.actions.database import Database
@@ -9,6 +10,7 @@ from app.actions.records import Difference
 from app.actions.takeoff import work_out
 from app.agreement import changes
 from app.pricing.records import Estimate
+from app.pricing.shown import shown_phases
 from app.schedule.records import DayPlan
 from app.store import jobs, offers
 from app.takeoff.totals.records import Quantity
@@ -48,7 +50,8 @@ def difference(db: Database, job_id: int, today: date) -> Difference:
         hours_then_h=then.estimate.hours_h,
         hours_now_h=now.estimate.hours_h,
         is_empty=change.is_empty,
-        phases_then=tuple((phase.phase, phase.price) for phase in then.estimate.phases),
+        phases_then=shown_phases(then.estimate),
+        phases_now=shown_phases(replace(now.estimate, tax_shown=then.estimate.tax_shown)),
     )
 
 

@@ -60,6 +60,7 @@ class FrozenResults:
     dead_kg: float = 0.0
     parts: tuple[tuple[str, str], ...] = ()  # what the client gets: where, what
     walls: tuple[tuple[str, str], ...] = ()  # elevations: wall, drawing
+    night_svg: str = ""  # the light after dark, where there are lights
 
 
 # Frozen texts never change, and a client reads the same one many times: the last few are kept as read.

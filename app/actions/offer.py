@@ -36,11 +36,14 @@ from app.agreement.terms import Language
 from app.agreement.wording import gaps
 from app.documents.parts import parts_of
 from app.documents.records import Earlier, OfferedCombination, OfferedOption
+from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 from app.job.errors import InputErrors
 from app.pricing.options import combinations_of
 from app.pricing.records import PriceBook
+from app.pricing.rule_parts import TaxShown
+from app.pricing.shown import shown_phases
 from app.store import audit, jobs, offers
 from app.store import links as link_store
 from app.store.records import NewCombination, NewRevision
@@ -84,7 +87,7 @@ def offer(
     unsaid = unsaid_points(points_of(worked, firm), firm.terms.not_needed, reasons or {})
     with db.read() as session:
         number = offers.next_number(session, job_id)
-        earlier = _earlier(session, job_id, today)
+        earlier = _earlier(session, job_id, today, worked.answer.estimate.tax_shown)
     new, card_text = freeze(worked, firm, number, now, renderer, others, earlier, unsaid)
     with db.write() as session:
         stored = found(jobs.find_job(session, job_id, for_change=True), job_id)
@@ -222,6 +225,7 @@ def _results(worked: WorkedOut, firm: Shop) -> FrozenResults:
         dead_kg=answer.takeoff.totals.dead_kg,
         parts=tuple((part.name, part.text) for part in parts_of(job, answer.takeoff.layout)),
         walls=tuple(wall_svgs(job, answer.takeoff, job.units)),
+        night_svg=night_svg(job, answer.takeoff, job.units) if job.plan.fixtures else "",
     )
 
 
@@ -243,14 +247,14 @@ def _combination(
     return NewCombination("+".join(codes), mark, text), shown
 
 
-def _earlier(session: Session, job_id: int, today: date) -> Earlier | None:
-    """Give the newest revision there is, for the page of changes."""
+def _earlier(session: Session, job_id: int, today: date, tax_shown: TaxShown) -> Earlier | None:
+    """Give the newest revision there is, for the page of changes, its prices shown as those of this one."""
     cards = offers.list_revisions(session, job_id, today)
     frozen = offers.frozen_with(session, cards[0].id) if cards else None
     if frozen is None:
         return None
     then = read_results(frozen.results)
-    phases = tuple((phase.phase, phase.price) for phase in then.estimate.phases)
+    phases = shown_phases(replace(then.estimate, tax_shown=tax_shown))
     return Earlier(cards[0].number, cards[0].offered_on, then.estimate.total, phases, then.plan_svg)
 
 

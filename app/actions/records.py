@@ -6,28 +6,15 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, Literal
 
-from app.agreement.cautions import Cautions
+from app.actions.offer_view import OfferOption, OfferPhase, OfferView
 from app.agreement.changes import AmountChange, LineChange, PhaseChange
-from app.agreement.records import (
-    Cancellation,
-    CounterSign,
-    Party,
-    PaymentStage,
-    Revision,
-    SignOff,
-    Wording,
-)
 from app.agreement.states import JobState
-from app.agreement.terms import NO_TERMS, OfferTerms
-from app.agreement.withdrawal import WithdrawalClock
 from app.build.handover import HandoverItem
 from app.documents.records import ProposalInputs
-from app.job.findings import Assumption, Finding
 from app.job.job import Job
-from app.pricing.job_pricing import NOTHING_SET, Detail, JobPricing
+from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.pricing.records import PriceBook, PriceItem
 from app.schedule.records import Calendar, Crew
-from app.store.questions import Said
 from app.store.records import (
     ApiKey,
     AuditEntry,
@@ -173,78 +160,6 @@ Renderer = Callable[[ProposalInputs], bytes]
 
 
 @dataclass(frozen=True, slots=True)
-class OfferPhase:
-    """What the client is shown of one phase: its name and its price."""
-
-    phase: str
-    price: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class OfferOption:
-    """One option on the client's page; `more` is what ticking or unticking it adds to the price shown."""
-
-    code: str
-    name: str
-    text: str
-    is_ticked: bool
-    more: Decimal | None
-    needs: tuple[str, ...]
-    excludes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class OfferView:
-    """What the client sees of an offer. No cost, wage, markup or hour is in here."""
-
-    firm: Party
-    client: Party
-    job_number: str
-    job_title: str
-    revision: Revision
-    document_sha256: str
-    state: RevisionState
-    phases: tuple[OfferPhase, ...]
-    price: Decimal
-    contract_tax: Decimal
-    total: Decimal
-    start_on: date
-    end_on: date
-    stages: tuple[PaymentStage, ...]
-    wording: tuple[Wording, ...]
-    cautions: tuple[Cautions, ...]
-    plan_svg: str
-    sign_off: SignOff | None
-    declined_at: datetime | None
-    can_sign: bool
-    why_not: str
-    expires_at: datetime
-    detail: Detail = "phase"
-    lines: tuple[OfferPhase, ...] = ()
-    options: tuple[OfferOption, ...] = ()
-    ticked: tuple[str, ...] = ()
-    fingerprint: str = ""
-    terms: OfferTerms = NO_TERMS
-    working_days: int = 0
-    dead_kg: float = 0.0
-    wants_records_consent: bool = False
-    has_code: bool = False
-    cancel_until: date | None = None
-    clock: WithdrawalClock | None = None
-    counter_sign: CounterSign | None = None
-    cancelled: Cancellation | None = None
-    parts: tuple[tuple[str, str], ...] = ()
-    walls: tuple[tuple[str, str], ...] = ()
-    findings: tuple[Finding, ...] = ()
-    assumptions: tuple[Assumption, ...] = ()
-    tasks: tuple[tuple[str, date, date], ...] = ()
-    typed: frozenset[str] = frozenset()  # names in the plan, which are nobody's words but the office's
-    said: tuple[Said, ...] = ()
-    needs_code: bool = False
-    cancel_by: tuple[tuple[date, date], ...] = ()  # signed on this day, may cancel until that one
-
-
-@dataclass(frozen=True, slots=True)
 class OrderRow:
     """One thing to order, and whether it was."""
 
@@ -382,7 +297,8 @@ class Difference:
     hours_then_h: float
     hours_now_h: float
     is_empty: bool
-    phases_then: tuple[tuple[str, Decimal], ...] = ()
+    phases_then: tuple[tuple[str, Decimal], ...] = ()  # as the client is shown them
+    phases_now: tuple[tuple[str, Decimal], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

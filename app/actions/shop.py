@@ -215,6 +215,8 @@ def _check_rules(rules: PriceRules) -> None:
         wrong.append(f"access_factor is {rules.access_factor}")
     if rules.overhead_pct + rules.profit_pct >= 100:
         wrong.append("overhead and profit together leave nothing of the price for cost")
+    if rules.tax_shown == "inside" and rules.tax_on != "contract":
+        wrong.append("prices are shown with tax in them, but no tax on the contract is set")
     if rules.deposit_pct + rules.holdback_pct > 100:
         wrong.append("deposit and holdback together are more than the whole")
     if rules.validity_days < 1 or rules.stale_after_days < 1:

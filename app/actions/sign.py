@@ -1,6 +1,7 @@
 """The client's side: open the link, read, sign or decline."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
@@ -25,9 +26,8 @@ from app.agreement.cautions import client_cautions
 from app.agreement.records import PaymentStage, Revision
 from app.agreement.sign_off import Refusal, SignRequest
 from app.pricing.job_pricing import Option
-from app.pricing.money import share_out
 from app.pricing.options import is_possible
-from app.pricing.records import Estimate
+from app.pricing.shown import has_tax_inside, shown_lines, shown_phases
 from app.store import audit, jobs, links, mail, offers, questions, signed
 from app.store.job_pricing import add_pricing, read_pricing
 from app.store.links import Opening
@@ -285,10 +285,11 @@ def _view(session: Session, read: _Reading) -> OfferView:
         revision=_revision(card, results.stages),
         document_sha256=card.document_sha256,
         state=card.state,
-        phases=_phases(estimate) if detail == "phase" else (),
+        phases=_rows(shown_phases(estimate)) if detail == "phase" else (),
         price=estimate.price,
         contract_tax=estimate.contract_tax,
         total=estimate.total,
+        taxes=estimate.taxes if has_tax_inside(estimate) else (),
         start_on=results.days.start_on,
         end_on=results.days.end_on,
         stages=results.stages,
@@ -301,7 +302,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
         why_not=why_not,
         expires_at=read.opening.link.expires_at,
         detail=detail,
-        lines=_lines(estimate) if detail == "line" else (),
+        lines=_rows(shown_lines(estimate)) if detail == "line" else (),
         options=_options(session, read, estimate.total),
         ticked=inputs.ticked,
         fingerprint=read.fingerprint,
@@ -316,6 +317,7 @@ def _view(session: Session, read: _Reading) -> OfferView:
         cancelled=card.cancelled,
         parts=results.parts,
         walls=results.walls,
+        night_svg=results.night_svg,
         findings=results.findings,
         assumptions=results.assumptions + results.days.assumptions,
         tasks=tuple((one.task.name, one.start_on, one.end_on) for one in results.days.tasks),
@@ -326,24 +328,16 @@ def _view(session: Session, read: _Reading) -> OfferView:
     )
 
 
+def _rows(shown: Iterable[tuple[str, Decimal]]) -> tuple[OfferPhase, ...]:
+    return tuple(OfferPhase(name, price) for name, price in shown)
+
+
 def _names_in(document: dict[str, Any]) -> dict[str, str]:
     """Give the names that things of the plan were given, by their ids."""
     plan = document.get("plan", {})
     things = (thing for group in plan.values() if isinstance(group, list) for thing in group)
     named = (thing for thing in things if isinstance(thing, dict) and thing.get("name"))
     return {str(thing.get("id", "")): str(thing["name"]) for thing in named}
-
-
-def _phases(estimate: Estimate) -> tuple[OfferPhase, ...]:
-    return tuple(OfferPhase(phase.phase, phase.price) for phase in estimate.phases)
-
-
-def _lines(estimate: Estimate) -> tuple[OfferPhase, ...]:
-    """Every line with its share of the price; its cost stays behind."""
-    shares = share_out(estimate.price, [line.cost for line in estimate.lines])
-    return tuple(
-        OfferPhase(line.text, share) for line, share in zip(estimate.lines, shares, strict=True) if share
-    )
 
 
 def _options(session: Session, read: _Reading, total: Decimal) -> tuple[OfferOption, ...]:

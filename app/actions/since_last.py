@@ -56,7 +56,8 @@ def rows_since(
 
 
 def _phases_now(now: Difference) -> dict[str, Decimal]:
-    return {**dict(now.phases_then), **{row.phase: row.now for row in now.phases}}
+    gone = {phase: _NOTHING for phase, _ in now.phases_then}
+    return {**gone, **dict(now.phases_now)}
 
 
 def _last(covered: Sequence[ChangeOrder]) -> ChangeOrder | None:

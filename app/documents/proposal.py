@@ -21,6 +21,7 @@ from app.documents.words import (
     instant_of,
     is_said,
     money_of,
+    rate_of,
     words_of,
 )
 from app.drawings.ground import MARGIN_MM
@@ -28,8 +29,8 @@ from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 from app.job.job import Job
-from app.pricing.money import share_out
 from app.pricing.records import PHASES
+from app.pricing.shown import has_tax_inside, shown_lines, shown_phases, shown_total
 from app.schedule.records import DayPlan
 
 # Room for a drawing inside the frame that A4 and US Letter share, less head and title block.
@@ -83,6 +84,7 @@ def proposal_pdf(inputs: ProposalInputs) -> bytes:
         "system": system,
         **_spoken(inputs),
         "priced": priced_parts(inputs),
+        "tax_inside": has_tax_inside(answer.estimate),
         "particulars": particulars_of(inputs.terms),
         **_moved(inputs),
     }
@@ -118,11 +120,10 @@ def priced_parts(inputs: ProposalInputs) -> tuple[tuple[str, Decimal], ...]:
     """List the price at the detail the owner chose: one sum, phases, or lines; never cost."""
     estimate = inputs.answer.estimate
     if inputs.detail == "total":
-        return (("Everything in this proposal", estimate.price),)
+        return (("Everything in this proposal", shown_total(estimate)),)
     if inputs.detail == "phase":
-        return tuple((phase.phase.capitalize(), phase.price) for phase in estimate.phases)
-    shares = share_out(estimate.price, [line.cost for line in estimate.lines])
-    return tuple((line.text, part) for line, part in zip(estimate.lines, shares, strict=True) if part)
+        return tuple((phase.capitalize(), price) for phase, price in shown_phases(estimate))
+    return shown_lines(estimate)
 
 
 def particulars_of(terms: OfferTerms) -> tuple[tuple[str, str], ...]:
@@ -141,6 +142,7 @@ def _spoken(inputs: ProposalInputs) -> dict[str, object]:
         "at": instant_of(language),
         "fill": filled(language),
         "figures": lambda text: figures_in(text, language),
+        "rate": rate_of(language),
         "is_said": lambda text: is_said(language, text),
         "money": lambda amount: write(amount, currency),
         "lang": language,
@@ -153,7 +155,7 @@ def _moved(inputs: ProposalInputs) -> dict[str, object]:
     if earlier is None:
         return {"moved": (), "earlier_plan": "", "is_redrawn": False}
     then = dict(earlier.phases)
-    now = {phase.phase: phase.price for phase in inputs.answer.estimate.phases}
+    now = dict(shown_phases(inputs.answer.estimate))
     names = [phase for phase in PHASES if then.get(phase) != now.get(phase)]
     nothing = Decimal("0.00")
     plain = plan_svg(inputs.job, inputs.answer.takeoff, inputs.job.units)

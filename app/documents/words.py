@@ -70,6 +70,11 @@ def money_of(language: Language) -> Callable[[Decimal, str], str]:
     return lambda amount, currency: format_money(amount, currency, locale)
 
 
+def rate_of(language: Language) -> Callable[[Decimal], str]:
+    """Give what writes a rate in a language, without zeros behind: 20 and 5.5."""
+    return lambda pct: figures_in(f"{pct.normalize():f}", language)
+
+
 def instant_of(language: Language) -> Callable[[datetime], str]:
     """Give what writes an instant in a language, in UTC: Tue 4 Aug 2026, 14:05 UTC."""
     locale = _LOCALES[language]

@@ -20,7 +20,7 @@ from app.pricing.records import (
     PriceItem,
     PriceRules,
 )
-from app.pricing.rule_parts import ROUNDINGS, Rounding, TaxCode, Worker
+from app.pricing.rule_parts import ROUNDINGS, Rounding, TaxCode, TaxShown, Worker
 from app.takeoff.totals.bases import BASES
 
 __all__ = ["COLUMNS", "UNITS", "read_assemblies", "read_price_rows", "read_rules"]
@@ -154,6 +154,7 @@ def read_rules(document: object) -> PriceRules:
         access_by="way up" if reader.text("access_by", "shop") == "way up" else "shop",
         set_up_h=reader.amount("set_up_h", otherwise="0"),
         rounding=_rounding(reader),
+        tax_shown=_tax_shown(reader, tax_on),
         taxed=_taxed(reader),
         tax_codes=tuple(
             _tax_code(FieldReader(row, f"rules.tax_codes[{number}]", faults, TAX_KEYS))
@@ -268,6 +269,16 @@ def _rounding(reader: FieldReader) -> Rounding:
         return "cent"
     word = reader.one_of("rounding", tuple(ROUNDINGS))
     return next(known for known in ROUNDINGS if known == word)
+
+
+def _tax_shown(reader: FieldReader, tax_on: str) -> TaxShown:
+    """Give how clients are shown prices; before tax when nothing is said."""
+    is_inside = reader.text("tax_shown", "apart") != "apart" and (
+        reader.one_of("tax_shown", ("apart", "inside")) == "inside"
+    )
+    if is_inside and tax_on != "contract":
+        reader.fault("tax_shown", "inside", "“apart”, or “contract” under tax_on: no other tax is in prices")
+    return "inside" if is_inside else "apart"
 
 
 def _share(reader: FieldReader, key: str) -> Decimal:

@@ -15,7 +15,7 @@ from app.pricing.lines import item_findings, price_lines
 from app.pricing.money import share_out, to_cents
 from app.pricing.price_book import age_findings, items_by_code
 from app.pricing.records import KINDS, PHASES, Estimate, EstimateLine, PhasePrice, PriceBook, PriceRules
-from app.pricing.taxes import cost_by_rate, purchase_tax_by_line, tax_findings, taxed_kinds, with_tax
+from app.pricing.taxes import cost_by_rate, tax_by_line, tax_findings, taxed_kinds, with_tax
 from app.takeoff.chain import Takeoff
 from app.takeoff.totals.records import Quantity
 
@@ -125,6 +125,7 @@ def estimate_quantities(
         findings=tuple(sorted(findings, key=lambda finding: GRADES.index(finding.grade))),
         assumptions=_assumptions(rules),
         taxes=steps.taxes,
+        tax_shown=rules.tax_shown,
     )
 
 
@@ -149,7 +150,7 @@ def _phases(lines: Sequence[EstimateLine], steps: BuildUp) -> tuple[PhasePrice, 
     if not phases:
         return ()
     of_phase = {phase: [line for line in lines if line.phase == phase] for phase in phases}
-    by_line = purchase_tax_by_line(lines, steps.purchase_tax)
+    by_line = tax_by_line(lines, steps.purchase_tax)
     taxes = [sum((by_line[line.id] for line in of_phase[phase]), Decimal("0.00")) for phase in phases]
     plain = [sum((line.cost for line in of_phase[phase]), Decimal("0.00")) for phase in phases]
     costs = [cost + tax for cost, tax in zip(plain, taxes, strict=True)]

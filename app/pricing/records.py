@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Literal, get_args
 
 from app.job.findings import Assumption, Finding
-from app.pricing.rule_parts import Rounding, TaxCode, TaxShare, Worker
+from app.pricing.rule_parts import Rounding, TaxCode, TaxShare, TaxShown, Worker
 
 Phase = Literal[
     "preparation",
@@ -204,6 +204,9 @@ class PriceRules:
         Kinds that tax falls on; none: material with tax on materials, all with tax on the contract.
     tax_codes : tuple of TaxCode
         Rates beside `tax_pct`, for items that bear their code.
+    tax_shown : str
+        ``apart``: a client is shown prices before tax, and tax on the contract beside them; ``inside``:
+        every price it is shown has that tax in it, as consumer law asks in some regions.
     """
 
     currency: str
@@ -226,6 +229,7 @@ class PriceRules:
     rounding: Rounding = "cent"
     taxed: tuple[Kind, ...] = ()
     tax_codes: tuple[TaxCode, ...] = ()
+    tax_shown: TaxShown = "apart"
 
 
 @dataclass(frozen=True, slots=True)
@@ -358,6 +362,8 @@ class Estimate:
     assumptions : tuple of Assumption
     taxes : tuple of TaxShare
         What is taxed at which rate, whether on buying or in the price.
+    tax_shown : str
+        ``apart`` or ``inside``: a client is shown prices before tax on the contract, or with it.
     """
 
     currency: str
@@ -383,3 +389,4 @@ class Estimate:
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
     taxes: tuple[TaxShare, ...] = ()
+    tax_shown: TaxShown = "apart"

@@ -26,6 +26,9 @@ class Worker:
     share: Decimal
 
 
+# Whether a client is shown prices with the tax on the contract apart from them, or in them.
+TaxShown = Literal["apart", "inside"]
+
 Rounding = Literal["cent", "one", "five", "ten", "fifty"]
 ROUNDINGS: dict[Rounding, Decimal] = {
     "cent": Decimal("0.01"),

@@ -183,20 +183,20 @@ def tax_on_price(price: Decimal, costs: Mapping[Decimal, Decimal]) -> tuple[TaxS
     )
 
 
-def purchase_tax_by_line(lines: Sequence[EstimateLine], purchase_tax: Decimal) -> dict[str, Decimal]:
-    """Give each line its part of the tax paid on buying.
+def tax_by_line(lines: Sequence[EstimateLine], tax: Decimal) -> dict[str, Decimal]:
+    """Give each line its part of a tax.
 
     Parameters
     ----------
     lines : sequence of EstimateLine
         Of the estimate.
-    purchase_tax : Decimal
-        All of it.
+    tax : Decimal
+        All of it, paid on buying or added to the price.
 
     Returns
     -------
     taxes : dict of str to Decimal
-        By line; they sum to the tax.
+        By line, weighed by cost and rate; they sum to the tax.
 
     References
     ----------
@@ -205,8 +205,8 @@ def purchase_tax_by_line(lines: Sequence[EstimateLine], purchase_tax: Decimal) -
     if not lines:
         return {}
     weights = [line.cost * line.tax_pct for line in lines]
-    taxes = share_out(purchase_tax, weights)
-    return {line.id: tax for line, tax in zip(lines, taxes, strict=True)}
+    taxes = share_out(tax, weights)
+    return {line.id: part for line, part in zip(lines, taxes, strict=True)}
 
 
 def tax_findings(items: Iterable[PriceItem], rules: PriceRules) -> tuple[Finding, ...]:

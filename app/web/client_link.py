@@ -283,7 +283,9 @@ def _sheet(
 ) -> OfferSheet:
     language = offer.terms.language
     walls = tuple((f"wall-{place}", svg) for place, (_, svg) in enumerate(offer.walls))
-    plan, *elevations = _drawn((("plan", offer.plan_svg), *walls), language)
+    night = (("night", offer.night_svg),) if offer.night_svg else ()
+    plan, *others = _drawn((("plan", offer.plan_svg), *walls, *night), language)
+    elevations = others[: len(walls)]
     say = words_of(language)
     faults = tuple(Fault(say(fault.text), fault.field_id) for fault in faults)
     return OfferSheet(
@@ -298,6 +300,7 @@ def _sheet(
         said=offer.said,
         needs_code=offer.needs_code,
         walls=tuple((wall, svg) for (wall, _), svg in zip(offer.walls, elevations, strict=True)),
+        night=others[-1] if night else None,
         particulars=particulars_of(offer.terms),
         cancel_by=offer.cancel_by,
         typed=offer.typed,

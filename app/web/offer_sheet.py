@@ -52,6 +52,8 @@ class OfferSheet:
         Whether a code sent by mail comes before the signature.
     walls : tuple of (str, Markup)
         Elevations.
+    night : Markup or None
+        The light after dark; None where no lights are drawn.
     particulars : tuple of (str, str)
         What the firm says on every offer.
     cancel_by : tuple of (date, date)
@@ -73,6 +75,7 @@ class OfferSheet:
     said: tuple[Said, ...]
     needs_code: bool
     walls: tuple[tuple[str, Markup], ...]
+    night: Markup | None
     particulars: tuple[tuple[str, str], ...]
     cancel_by: tuple[tuple[date, date], ...]
     typed: frozenset[str]

@@ -8,7 +8,7 @@ from app.actions.offer import revisions
 from app.actions.records import JobSheet, RevisionCard
 from app.actions.shop import has_shop, name_of_firm
 from app.agreement.terms import Language
-from app.documents.words import day_of, figures_in, filled, instant_of, money_of, words_of
+from app.documents.words import day_of, figures_in, filled, instant_of, money_of, rate_of, words_of
 from app.web.rights import may
 from app.web.visit import Desk
 
@@ -109,6 +109,10 @@ class Frame:
     def money(self, amount: Decimal, currency: str) -> str:
         """An amount in the language of the page."""
         return money_of(self.language)(amount, currency).replace("-", "−")
+
+    def rate(self, pct: Decimal) -> str:
+        """A rate in the language of the page, without zeros behind."""
+        return rate_of(self.language)(pct)
 
     def num(self, value: float, digits: int = 0) -> str:
         """A number in the language of the page."""

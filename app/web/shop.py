@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import get_args
 
 from fastapi import APIRouter, Response
 
@@ -14,7 +15,7 @@ from app.agreement.records import Party, Wording
 from app.agreement.terms import LANGUAGES
 from app.pricing.labour import BEST_SCORE, LEAST_SCORE, SCORED
 from app.pricing.records import KINDS, Kind, PriceRules
-from app.pricing.rule_parts import ROUNDINGS, TaxCode, Worker
+from app.pricing.rule_parts import ROUNDINGS, TaxCode, TaxShown, Worker
 from app.schedule.records import Crew
 from app.web.findings import Fault
 from app.web.first_shop import FIRM
@@ -40,6 +41,12 @@ _RULES = (
     Entry("contingency_pct", "Contingency on cost", "number", unit="%"),
     Entry("tax_pct", "Tax", "number", unit="%"),
     Entry("tax_on", "Tax is paid on", "choice", options=_TAX_ON),
+    Entry(
+        "tax_shown",
+        "Clients are shown prices",
+        "choice",
+        options=(("apart", "before tax, the tax beside them"), ("inside", "with the tax in them")),
+    ),
     Entry(
         "taxed",
         "What is taxed",
@@ -285,9 +292,19 @@ def _rules(old: PriceRules, values: dict[str, str], faults: dict[str, str]) -> P
         )
     read |= {"efficiency": _scores(values["efficiency"], faults), "mix": _mix(values["mix"], faults)}
     read |= {"taxed": _taxed(values["taxed"], faults), "tax_codes": _tax_codes(values["tax_codes"], faults)}
+    read["tax_shown"] = _tax_shown(values, faults)
+    return old if faults else replace(old, **read)  # type: ignore[arg-type]
+
+
+def _tax_shown(values: dict[str, str], faults: dict[str, str]) -> str:
+    """How clients are shown prices; what does not go together is put into `faults`."""
     if values["tax_on"] not in dict(_TAX_ON):
         faults.setdefault("tax_on", "Choose what tax falls on")
-    return old if faults else replace(old, **read)  # type: ignore[arg-type]
+    if values["tax_shown"] not in get_args(TaxShown):
+        faults.setdefault("tax_shown", "Choose how clients are shown prices")
+    elif values["tax_shown"] == "inside" and values["tax_on"] != "contract":
+        faults.setdefault("tax_shown", "Prices with tax in them need tax on the contract: choose that above")
+    return values["tax_shown"]
 
 
 def _scores(text: str, faults: dict[str, str]) -> tuple[int, ...]:

@@ -10,11 +10,13 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from app.agreement.revision import make_revision
 from app.agreement.terms import TEXTS, OfferTerms
 from app.agreement.withdrawal import preset
 from app.documents.proposal import particulars_of, priced_parts, proposal_pdf
 from app.documents.records import Earlier, OfferedCombination, OfferedOption, ProposalInputs
 from app.documents.words import FOLDER, day_of, money_of, words_of
+from app.pricing.estimate import estimate
 from app.settings import TEMPLATES
 from tests import demo
 
@@ -119,3 +121,21 @@ def test_what_the_office_set_by_hand_stays_in_the_office() -> None:
     text = text_of(proposal_pdf(inputs()))
     for secret in ("set by hand", "stale", "markup", "contingency", "burden"):
         assert secret not in text.lower()
+
+
+@pytest.mark.parametrize("detail", ["total", "phase", "line"])
+def test_prices_with_tax_in_them_lead_with_the_whole_and_sum_to_it(detail: Any) -> None:
+    rules = replace(demo.prices().rules, tax_on="contract", tax_shown="inside", tax_pct=Decimal(20))
+    answer = demo.answer("net-store")
+    whole = estimate(answer.takeoff, replace(demo.prices(), rules=rules), demo.TODAY)
+    revision = make_revision(1, demo.TODAY, whole, rules, {})
+    shown = inputs(answer=replace(answer, estimate=whole), revision=revision, detail=detail)
+    assert sum(amount for _, amount in priced_parts(shown)) == whole.total
+    assert sum(stage.amount for stage in revision.stages) == whole.total
+    text = text_of(proposal_pdf(replace(shown, terms=OfferTerms(language="fr"))))
+    write = money_of("fr")
+    total, tax, price = (
+        " ".join(write(amount, "USD").split()) for amount in (whole.total, whole.contract_tax, whole.price)
+    )
+    assert f"Total, taxes comprises {total} dont taxe, 20 % de {price} {tax} Prix hors taxe {price}" in text
+    assert "Taxe sur le contrat" not in text

@@ -11,7 +11,7 @@ from app.pricing.estimate import estimate_quantities
 from app.pricing.job_pricing import NOTHING_SET, JobPricing, Override
 from app.pricing.records import KINDS, Estimate, PriceBook
 from app.pricing.rule_parts import TaxCode
-from app.pricing.taxes import purchase_tax_by_line, rate_of, taxed_kinds
+from app.pricing.taxes import rate_of, tax_by_line, taxed_kinds
 from tests.shop_builders import SMALL_JOB, TODAY, price_rules, small_shop
 
 REDUCED = TaxCode("reduced", Decimal("2.5"), "insulation")
@@ -54,7 +54,7 @@ def test_each_item_is_taxed_at_the_rate_of_its_code() -> None:
 def test_hire_is_taxed_on_buying_when_the_shop_says_so() -> None:
     plain, both = priced(small_shop()), priced(small_shop(taxed=("material", "equipment")))
     assert both.purchase_tax - plain.purchase_tax == (plain.equipment * 8 / 100).quantize(Decimal("0.01"))
-    assert sum(purchase_tax_by_line(both.lines, both.purchase_tax).values()) == both.purchase_tax
+    assert sum(tax_by_line(both.lines, both.purchase_tax).values()) == both.purchase_tax
 
 
 def test_a_code_that_the_rules_do_not_know_is_told_and_taxed_as_usual() -> None:

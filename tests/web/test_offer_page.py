@@ -1,7 +1,9 @@
 """The client's page without JavaScript: options, questions, consent, code, signature, certificate."""
 
+import html
 import re
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -12,9 +14,11 @@ from app.actions.offer import make_link, offer
 from app.actions.price import shop
 from app.actions.records import StaffMember
 from app.actions.shop import save_law, save_terms
+from app.actions.takeoff import work_out
+from app.measure.show import format_money
 from app.pricing.job_pricing import Option, OtherBoard
 from tests.actions.conftest import Printer
-from tests.web.conftest import NET_STORE, NOW, Server
+from tests.web.conftest import NET_STORE, NOW, QUAY_LOFT, Server
 from tests.web.page_client import PageClient
 
 _OWNER = StaffMember(1, "Demo", "demo@example.org", "owner")
@@ -168,3 +172,32 @@ def test_a_broken_price_list_names_row_column_and_value(staff: PageClient) -> No
     assert answer.status_code == 422
     assert "row 2.pack_price" in answer.text
     assert "dear" in answer.text
+
+
+def test_prices_with_tax_in_them_lead_and_the_tax_stands_beneath(server: Server, staff: PageClient) -> None:
+    refused = staff.send("/shop/rules", "/shop/rules", 422, tax_shown="inside")
+    assert "need tax on the contract" in refused.text
+    staff.send("/shop/rules", "/shop/rules", tax_on="contract", tax_shown="inside", tax_pct="20")
+    estimate = work_out(server.db, NET_STORE, NOW.date()).answer.estimate
+    client = opened(server)
+    text = " ".join(html.unescape(re.sub(r"<[^>]+>", " ", client.get("/offer").text)).split())
+    total, tax, price = (
+        format_money(amount, estimate.currency)
+        for amount in (estimate.total, estimate.contract_tax, estimate.price)
+    )
+    assert f"Total, tax included {total} of which tax, 20 % of {price} {tax} Price before tax {price}" in text
+    rows = re.search(r"<h2>Price</h2>.*?Total, tax included", client.get("/offer").text, re.DOTALL)
+    assert rows
+    amounts = re.findall(r'class="n">\D*([\d,]+\.\d\d)', rows.group())
+    assert sum(Decimal(amount.replace(",", "")) for amount in amounts) == estimate.total
+
+
+def test_the_roof_by_night_stands_on_the_page_where_there_are_lights(server: Server) -> None:
+    card = offer(server.db, _OWNER, QUAY_LOFT, NOW, Printer([]))
+    client = server.visitor()
+    client.get(f"/s/{make_link(server.db, _OWNER, card.id, 14, NOW)}")
+    assert job_sheet(server.db, QUAY_LOFT).job.plan.fixtures
+    page = client.get("/offer")
+    assert "<h2>By night</h2>" in page.text
+    assert "Light after dark of" in page.text
+    assert "<h2>By night</h2>" not in opened(server).get("/offer").text
