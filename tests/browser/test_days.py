@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.axe import faults, overflow_px
 from tests.browser.conftest import PHONE
-from tests.browser.test_whole_way import client_link
+from tests.browser.test_whole_way import client_link, started
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 TODAY = datetime.now(UTC).date()
@@ -19,16 +19,12 @@ def a_signed_job(page: Page, browser: Browser) -> tuple[str, str]:
     """A job of the demo's client, offered and signed; gives its path and the client's link."""
     page.goto("/clients/1")
     page.get_by_role("link", name="Start a job for this client").click()
-    page.get_by_label("Title").fill("Deck for the days")
-    page.get_by_label(re.compile("Demo job file: Harbour workshop")).check()
-    page.get_by_role("button", name="Start the job").click()
-    found = re.search(r"(/jobs/\d+)/", page.url)
-    assert found, page.url
-    job = found.group(1)
+    job = started(page, "Deck for the days")
     page.goto(f"{job}/days")
     page.get_by_label("Crew").first.select_option(index=1)
     page.get_by_label("First day on the roof").fill(START.isoformat())
     page.get_by_role("button", name="Set crew and day").click()
+    was_sent(page)
     link = client_link(page, job)
     phone = browser.new_context(viewport=PHONE).new_page()
     phone.goto(link)
@@ -38,6 +34,11 @@ def a_signed_job(page: Page, browser: Browser) -> tuple[str, str]:
     expect(phone).to_have_url(re.compile(r"/offer/thanks"))
     phone.context.close()
     return job, link
+
+
+def was_sent(page: Page, said: str = "saved") -> None:
+    """Wait for the answer of a form before going on elsewhere: leaving would cut it off."""
+    expect(page).to_have_url(re.compile(f"said={said}"))
 
 
 def accept(page: Page) -> None:
@@ -82,6 +83,7 @@ def test_rain_moves_a_job_and_its_orders_an_inspector_says_no_and_a_change_is_si
     page.get_by_label("To", exact=True).fill((START + timedelta(days=6)).isoformat())
     page.get_by_label("Why").fill("a week of rain")
     page.get_by_role("button", name="Add", exact=True).click()
+    was_sent(page)
     assert needed(page, job) == before, "nobody's days change before the plan is accepted"
     page.goto("/days")
     expect(page.get_by_role("main")).to_contain_text("Nobody’s days change until you accept")
@@ -96,6 +98,7 @@ def test_rain_moves_a_job_and_its_orders_an_inspector_says_no_and_a_change_is_si
     page.get_by_label("What was wrong").fill("water stands at the drain")
     page.get_by_label("Next visit not before").fill((START + timedelta(days=40)).isoformat())
     page.get_by_role("button", name="Note that it was not passed").click()
+    was_sent(page, "refused")
     page.goto("/days")
     expect(page.locator("table", has_text="Tasks on other days")).to_contain_text("Lay the boards")
     accept(page)
@@ -110,6 +113,7 @@ def test_rain_moves_a_job_and_its_orders_an_inspector_says_no_and_a_change_is_si
     box.get_by_role("button", name="Note it").click()
     expect(page.get_by_text("Not signed: change 1")).to_be_visible()
     page.get_by_role("button", name="Make it to sign").click()
+    expect(page.get_by_role("button", name="Make it to sign")).to_have_count(0)
 
     phone = browser.new_context(viewport=PHONE, has_touch=True).new_page()
     phone.goto(link)

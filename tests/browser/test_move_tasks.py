@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.axe import faults
+from tests.browser.board import sign_in
 from tests.browser.conftest import DESK, PHONE, Server, running
 from tests.browser.test_days import a_signed_job, accept
 
@@ -27,10 +28,7 @@ def shared_job(browser: Browser, server: Server) -> str:
     context = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
     context.set_default_timeout(20_000)
     page = context.new_page()
-    page.goto("/")
-    page.get_by_label("E-mail").fill(server.email)
-    page.get_by_label("Password").fill(server.password)
-    page.get_by_role("button", name="Sign in").click()
+    sign_in(page, server)
     path, _ = a_signed_job(page, browser)
     accept(page)
     context.close()

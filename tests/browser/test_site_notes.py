@@ -1,6 +1,7 @@
 """Notes made without a connection arrive once, in order, when it is back."""
 
 import re
+import time
 
 import pytest
 from playwright.sync_api import BrowserContext, Error, Page, Route, expect
@@ -13,6 +14,24 @@ def note(page: Page, words: str) -> None:
     page.get_by_role("button", name="Note it").click()
 
 
+def becomes(page: Page, question: str, wanted: object) -> None:
+    """Ask the page until it answers as wanted; `wait_for_function` takes a promise itself for a yes."""
+    until = time.monotonic() + 30
+    while (answer := page.evaluate(question)) != wanted:
+        assert time.monotonic() < until, f"{answer} instead of {wanted}"
+        page.wait_for_timeout(50)
+
+
+def arrived(page: Page) -> None:
+    """Wait until the device keeps no note any more; the list on the page is also empty before it is read."""
+    kept = (
+        "new Promise((done) => { const asked = indexedDB.open('upstand-notes'); asked.onsuccess = () => {"
+        " const kept = asked.result.transaction('notes').objectStore('notes').count();"
+        " kept.onsuccess = () => { asked.result.close(); done(kept.result); }; }; })"
+    )
+    becomes(page, kept, 0)
+
+
 def test_notes_made_offline_arrive_once_and_in_order(context: BrowserContext, signed_in: Page) -> None:
     page = signed_in
     page.goto("/jobs/1/notes")
@@ -20,9 +39,9 @@ def test_notes_made_offline_arrive_once_and_in_order(context: BrowserContext, si
     for words in ("first, offline", "second, offline", "third, offline"):
         note(page, words)
         page.locator("#notes-list li", has_text=words).wait_for()
-    assert "3 notes wait" in page.locator("#notes-waiting").inner_text()
+    expect(page.locator("#notes-waiting")).to_contain_text("3 notes wait")
     context.set_offline(False)
-    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
+    arrived(page)
     page.reload()
     said = page.locator("tbody .words").all_inner_texts()
     found = [line.split(" offline")[0] for line in said if "offline" in line]
@@ -45,7 +64,7 @@ def test_an_answer_that_is_lost_does_not_make_a_second_note(signed_in: Page) -> 
     note(page, "sent twice, kept once")
     page.get_by_text("1 note waits").wait_for()
     page.evaluate("window.dispatchEvent(new Event('online'))")
-    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
+    arrived(page)
     page.reload()
     assert lost == [200]
     said = page.locator("tbody .words").all_inner_texts()
@@ -54,11 +73,11 @@ def test_an_answer_that_is_lost_does_not_make_a_second_note(signed_in: Page) -> 
 
 def keeps(page: Page, *paths: str) -> None:
     """Wait until the device keeps just these pages."""
-    page.wait_for_function(
-        "async (wanted) => JSON.stringify((await (await caches.open('roof-pages')).keys())"
-        ".map((one) => new URL(one.url).pathname).sort()) === JSON.stringify(wanted)",
-        arg=sorted(paths),
+    kept = (
+        "async () => (await (await caches.open('roof-pages')).keys())"
+        ".map((one) => new URL(one.url).pathname).sort()"
     )
+    becomes(page, kept, sorted(paths))
 
 
 def test_the_page_itself_opens_without_a_connection_and_its_notes_arrive_once(
@@ -87,7 +106,7 @@ def test_the_page_itself_opens_without_a_connection_and_its_notes_arrive_once(
     expect(page.get_by_role("heading", level=1)).to_contain_text("Day sheet")
     context.set_offline(False)
     page.goto("/jobs/2/notes")
-    expect(page.locator("#notes-list li")).to_have_count(0, timeout=30_000)
+    arrived(page)
     page.reload()
     said = page.locator("tbody .words").all_inner_texts()
     found = [line.split(" reloaded")[0] for line in said if "reloaded offline" in line]

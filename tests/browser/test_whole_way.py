@@ -29,9 +29,15 @@ def new_client(page: Page) -> None:
 
 def new_job(page: Page) -> str:
     page.get_by_role("link", name="Start a job for this client").click()
-    page.get_by_label("Title").fill("Deck over the rope store")
+    return started(page, "Deck over the rope store")
+
+
+def started(page: Page, title: str) -> str:
+    """Start a job by the demo's file; gives its path once its first sheet is there."""
+    page.get_by_label("Title").fill(title)
     page.get_by_label(re.compile("Demo job file: Harbour workshop")).check()
     page.get_by_role("button", name="Start the job").click()
+    expect(page).to_have_url(re.compile(r"/jobs/\d+/"))
     found = re.search(r"(/jobs/\d+)/", page.url)
     assert found, page.url
     return found.group(1)
@@ -118,6 +124,7 @@ def test_a_withdrawn_link_opens_no_more(signed_in: Page, browser: Browser, serve
     assert found
     link = client_link(page, found.group(1))
     page.get_by_role("button", name=re.compile("^Withdraw")).first.click()
+    expect(page).to_have_url(re.compile("said=revoked"))
     context = browser.new_context(viewport=PHONE)
     opened = context.new_page()
     answer = opened.goto(link)
