@@ -42,7 +42,7 @@ def look(db: Database, job_id: int, document: dict[str, Any], today: date) -> Wo
 
     Nothing is written. A document that was looked at before costs nothing: `work_out` keeps the last answers.
     """
-    sheet = job_sheet(db, job_id)
+    sheet = job_sheet(db, job_id, with_history=False)
     job = read_job(document)
     sha256 = hashlib.sha256(as_text(document).encode()).hexdigest()
     unsaved = replace(sheet, document=document, document_sha256=sha256, job=job)

@@ -17,11 +17,11 @@ from app.store.plan_facts import jobs_with_pricing
 from app.store.records import AuditEntry, StoredJob
 
 
-def job_sheet(db: Database, job_id: int) -> JobSheet:
-    """One job whole; NotFound."""
+def job_sheet(db: Database, job_id: int, *, with_history: bool = True) -> JobSheet:
+    """One job whole, on wish but for its history; NotFound."""
     with db.read() as session:
         stored = jobs.find_job(session, job_id)
-        history = audit.trail(session, subject(job_id))
+        history = audit.trail(session, subject(job_id)) if with_history else ()
         pricing, pricing_version = read_pricing(session, job_id)
     if stored is None:
         raise NotFound("job", job_id)

@@ -1,6 +1,7 @@
 """What the board is told after each edit: pieces, counts, weight, price, days and findings."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from app.actions.records import WorkedOut
@@ -9,7 +10,8 @@ from app.job.findings import Finding
 from app.job.shapes import placed_at
 from app.measure.show import format_length, format_mass, format_money
 
-Ring = Sequence[tuple[float, float]]
+Spot = tuple[float, float]
+Ring = tuple[Spot, ...]
 
 
 def look_json(worked: WorkedOut) -> dict[str, Any]:
@@ -24,7 +26,7 @@ def look_json(worked: WorkedOut) -> dict[str, Any]:
         "frame": _frame(worked),
         "runs": [[run.id, run.kind, path(run.path_mm, is_closed=False)] for run in takeoff.rough_in.runs],
         "figures": figures(worked),
-        "findings": [_finding(found, worked) for found in _findings(worked)],
+        "findings": _findings(worked),
         "level": None if takeoff.roof.level is None else takeoff.roof.level.chosen_mm,
         "modules": {
             field.field: [field.angle_deg, _module(worked, field.field, field.side_gap_mm)]
@@ -52,6 +54,8 @@ def figures(worked: WorkedOut) -> list[list[str]]:
     return rows
 
 
+# Most pieces lie as they lay before the edit: some twenty drawings' worth of them, about 2 MB.
+@lru_cache(maxsize=8192)
 def path(ring: Ring, *, is_closed: bool = True) -> str:
     """A ring or line as an SVG path on the sheet, to a tenth of a millimetre."""
     spots = (f"{round(x, 1):g} {round(-y, 1):g}" for x, y in ring)
@@ -85,14 +89,16 @@ def _module(worked: WorkedOut, field_id: str, gap_mm: float) -> float:
     return next(board.width_mm for board in job.choices.boards if board.id == field.board) + gap_mm
 
 
-def _findings(worked: WorkedOut) -> Iterable[Finding]:
-    answer = worked.answer
+def _findings(worked: WorkedOut) -> list[dict[str, Any]]:
+    """Every finding, stops first, with its spot; many are said of the same place."""
+    answer, job = worked.answer, worked.sheet.job
     found = (*answer.takeoff.findings, *answer.estimate.findings, *answer.days.findings)
-    return sorted(found, key=lambda one: ("stop", "check", "note").index(one.grade))
+    spots = {place: placed_at(job, place) for place in {one.place for one in found if not one.at_mm}}
+    in_order: Iterable[Finding] = sorted(found, key=lambda one: ("stop", "check", "note").index(one.grade))
+    return [_finding(one, one.at_mm or spots[one.place]) for one in in_order]
 
 
-def _finding(found: Finding, worked: WorkedOut) -> dict[str, Any]:
-    at = found.at_mm or placed_at(worked.sheet.job, found.place)
+def _finding(found: Finding, at: Spot | None) -> dict[str, Any]:
     return {
         "grade": found.grade,
         "code": found.code,

@@ -70,14 +70,10 @@ class Grid:
         low, high = min(node, other), max(node, other)
         return float(self.step_x_mm[low] if high[0] > low[0] else self.step_y_mm[low])
 
-    def burden(self, node: Node, other: Node) -> tuple[float, int]:
-        """Give how much of a step lies beside runs to be kept apart, and the sleepers it passes."""
-        if self.busy_x_mm is None or self.busy_y_mm is None or self.holes_x is None or self.holes_y is None:
-            return 0.0, 0
-        low, high = min(node, other), max(node, other)
-        is_x = high[0] > low[0]
-        busy = self.busy_x_mm[low] if is_x else self.busy_y_mm[low]
-        return float(busy), int(self.holes_x[low] if is_x else self.holes_y[low])
+    def burden(self, i: int, j: int, *, is_x: bool) -> tuple[float, float]:
+        """Give how much of the step on from a crossing lies beside runs kept apart, and its sleepers."""
+        busy, holes = (self.busy_x_mm, self.holes_x) if is_x else (self.busy_y_mm, self.holes_y)
+        return (0.0, 0.0) if busy is None or holes is None else (busy.item(i, j), holes.item(i, j))
 
     def neighbours(self, node: Node) -> list[tuple[Node, int]]:
         """Give the crossings one open step away, each with its direction (0 along x, 1 along y)."""
@@ -355,7 +351,7 @@ def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
     Definition of the shortest path; Bellman's principle.
     """
     start = np.asarray(start_mm, dtype=np.float64).reshape(-1, *grid.shape)
-    left = np.ascontiguousarray(np.moveaxis(start, 0, -1))
+    left = np.ascontiguousarray(start.transpose(1, 2, 0))
     step_x, step_y = grid.step_x_mm[:, :, None], np.ascontiguousarray(grid.step_y_mm.T)[:, :, None]
     found = np.empty_like(left)
     numbers = np.arange(len(start))
@@ -365,9 +361,12 @@ def spread_mm(grid: Grid, start_mm: Floats) -> Floats:
         while is_open.all():
             sweep.run()
             is_open = sweep.open_questions()
+        if not is_open.any():
+            found[..., numbers] = left
+            break
         found[..., numbers[~is_open]] = left[..., ~is_open]
         left, numbers = np.ascontiguousarray(left[..., is_open]), numbers[is_open]
-    return np.ascontiguousarray(np.moveaxis(found, -1, 0)).reshape(np.shape(start_mm))
+    return np.ascontiguousarray(found.transpose(2, 0, 1)).reshape(np.shape(start_mm))
 
 
 def spread_from(grid: Grid, nodes: Sequence[Node]) -> Floats:

@@ -61,8 +61,7 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
             return _walk_back(came, (node, way))
         if so_far > cost_at[node, way]:
             continue
-        for other, direction in _onward(grid, node, to_goal_mm):
-            busy, holes = grid.burden(node, other)
+        for other, direction, (busy, holes) in _onward(grid, node, to_goal_mm):
             turns = so_far[1] + (way not in (-1, direction))
             cost = (round(so_far[0] + busy + HOLE_WORTH_MM * holes, 3), turns)
             if cost < cost_at.get((other, direction), NEVER):
@@ -72,8 +71,8 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
     raise ValueError(f"no way from crossing {start}")
 
 
-def _onward(grid: Grid, node: Node, to_goal_mm: Floats) -> list[tuple[Node, int]]:
-    """Give the crossings one step away that lie nearer to the goal by all of it, each with its direction."""
+def _onward(grid: Grid, node: Node, to_goal_mm: Floats) -> list[tuple[Node, int, tuple[float, float]]]:
+    """Give the crossings one step away that lie nearer to the goal by all of it: direction and burden too."""
     (i, j), (nx, ny) = node, grid.shape
     here, far, along, across = (
         to_goal_mm.item(i, j),
@@ -81,15 +80,16 @@ def _onward(grid: Grid, node: Node, to_goal_mm: Floats) -> list[tuple[Node, int]
         grid.step_x_mm.item,
         grid.step_y_mm.item,
     )
-    found: list[tuple[Node, int]] = []
+    burden = grid.burden
+    found: list[tuple[Node, int, tuple[float, float]]] = []
     if i > 0 and abs(far(i - 1, j) + along(i - 1, j) - here) <= TIE_MM:
-        found.append(((i - 1, j), 0))
+        found.append(((i - 1, j), 0, burden(i - 1, j, is_x=True)))
     if i + 1 < nx and abs(far(i + 1, j) + along(i, j) - here) <= TIE_MM:
-        found.append(((i + 1, j), 0))
+        found.append(((i + 1, j), 0, burden(i, j, is_x=True)))
     if j > 0 and abs(far(i, j - 1) + across(i, j - 1) - here) <= TIE_MM:
-        found.append(((i, j - 1), 1))
+        found.append(((i, j - 1), 1, burden(i, j - 1, is_x=False)))
     if j + 1 < ny and abs(far(i, j + 1) + across(i, j) - here) <= TIE_MM:
-        found.append(((i, j + 1), 1))
+        found.append(((i, j + 1), 1, burden(i, j, is_x=False)))
     return found
 
 
