@@ -2,8 +2,20 @@
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
-from app.measure.show import format_length, format_quantity, format_temperature
+from app.measure.show import Kind, format_length, format_quantity, format_temperature
+
+# Units in which findings carry their figures: what is measured, and how many of its base unit one is.
+_AT_HOME: dict[str, tuple[Kind | Literal["length"], float]] = {
+    "mm": ("length", 1.0),
+    "kPa": ("load", 1.0),
+    "kN": ("force", 1.0),
+    "kg": ("mass", 1.0),
+    "m2": ("area", 1.0),
+    "cm2": ("area", 1e-4),
+    "MPa": ("stress", 1.0),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +103,13 @@ class Spoken:
     def force(self, force_kn: float) -> str:
         """Give a force in kN or lbf."""
         return format_quantity(force_kn, "force", self.units)
+
+    def measured(self, amount: float, unit: str) -> str:
+        """Give an amount that a finding carries: as it is, or in the unit of its kind at home here."""
+        if self.units == "metric" or unit not in _AT_HOME:
+            return f"{amount:,.2f} {unit}".replace("-", "−")
+        kind, base = _AT_HOME[unit]
+        return self.length(amount) if kind == "length" else format_quantity(amount * base, kind, self.units)
 
     def sag(self, sag_mm: float) -> str:
         """Give a deflection: to a hundredth of a millimetre, or a thousandth of an inch."""

@@ -104,6 +104,8 @@ def _environment() -> Environment:
     environment.filters.update(
         stress=lambda value, system: Spoken(system).stress(value),
         sag=lambda value, system: Spoken(system).sag(value),
+        force=lambda value, system: Spoken(system).force(value),
+        measured=lambda value, unit, system: Spoken(system).measured(value, unit),
     )
     environment.filters.update(as_length=format_length, area=format_area, load=format_load, mass=format_mass)
     environment.filters["shim"] = lambda shim_mm, system: Spoken(system).shim(shim_mm)

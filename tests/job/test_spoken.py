@@ -42,3 +42,21 @@ def test_other_amounts_carry_their_unit() -> None:
 def test_another_system_is_a_programming_error() -> None:
     with pytest.raises(ValueError, match="imperial or metric"):
         Spoken("nautical").length(1.0)
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "imperial", "metric"),
+    [
+        (914.4, "mm", "3' 0\"", "914.40 mm"),
+        (4.788, "kPa", "100.0 psf", "4.79 kPa"),
+        (4.448, "kN", "1000 lbf", "4.45 kN"),
+        (45.36, "kg", "100.0 lb", "45.36 kg"),
+        (10.0, "m2", "107.6 ft²", "10.00 m2"),
+        (3.0, "pads", "3.00 pads", "3.00 pads"),
+    ],
+)
+def test_what_a_finding_carries_is_written_in_the_units_at_home(
+    amount: float, unit: str, imperial: str, metric: str
+) -> None:
+    assert Spoken("imperial").measured(amount, unit) == imperial
+    assert Spoken("metric").measured(amount, unit) == metric

@@ -1,5 +1,7 @@
 """Every page holds to the rules for pages."""
 
+import re
+
 import pytest
 
 from app.web.parts import CHOICES, PLAN, SURVEY
@@ -97,6 +99,11 @@ def test_the_cut_plan_is_a_pdf_to_save(staff: PageClient) -> None:
 def test_imperial_jobs_are_read_in_feet_and_inches(staff: PageClient) -> None:
     text = staff.get(f"/jobs/{QUAY_LOFT}/plan").text
     assert "ft²" in text or "sq ft" in text
+    loads = staff.get(f"/jobs/{QUAY_LOFT}/loads").text
+    told = re.sub(r"<svg.*?</svg>|<span class=\"soft small\">.*?</span>|<dd>.*?</dd>", "", loads, flags=re.S)
+    assert "psf" in told
+    assert " lbf" in told
+    assert not re.search(r"\d (kPa|kN|MPa|kg)\b", told)
 
 
 @pytest.mark.parametrize(
