@@ -146,6 +146,7 @@ FOR_THE_CREW = frozenset(
         "layout.narrow-rip",
         "roughin.conduit-memory",
         "roughin.feed-cord",
+        "roughin.from-memory",
         "roughin.hold-point",
         "roughin.holes",
         "roughin.joint-covered",

@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from app.takeoff.roughin.levels import iso_screen_db, maekawa_db, past_screen_db
-from app.takeoff.roughin.screens import Screens, detours_mm
+from app.takeoff.roughin.screens import Screens
+from app.takeoff.roughin.ways_past import ways_past_mm
 
 DETOUR_M, WEATHER = 0.433880, 0.99241
 TABLE = [
@@ -36,7 +37,7 @@ def test_the_two_curves(frequency_hz: float, maekawa: float, iso: float) -> None
 
 def test_the_detour_over_the_screen() -> None:
     screen = Screens(("S",), np.array([[2000.0, -9e3, 2000.0, 9e3]]), np.array([1800.0]), np.array([True]))
-    found, *round_ends = detours_mm(screen, (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0))
+    ((found, *round_ends),) = ways_past_mm(screen, (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0))
     assert len(round_ends) == 2
     assert found / 1000 == pytest.approx(DETOUR_M, abs=5e-6)
     assert found == pytest.approx(1000 * (2.5 + math.hypot(8, 0.3) - math.hypot(10, 1.2)), abs=1e-6)
@@ -47,7 +48,7 @@ def test_round_an_end_is_the_way_past_its_edge_on_plan_and_up() -> None:
     screen = Screens(
         ("S",), np.array([[2000.0, -950.0, 2000.0, 8950.0]]), np.array([1800.0]), np.array([True])
     )
-    _, near, far = detours_mm(screen, (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0))
+    ((_, near, far),) = ways_past_mm(screen, (0.0, 0.0, 300.0), (10_000.0, 0.0, 1500.0))
     plain = math.hypot(10, 1.2)
     for found, aside in ((near, 1), (far, 9)):
         level = math.hypot(2, aside) + math.hypot(8, aside)

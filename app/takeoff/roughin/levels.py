@@ -8,7 +8,8 @@ from app.job.job import Job
 from app.job.plan import Speaker
 from app.job.survey import Neighbour
 from app.takeoff.roughin.evening_records import SoundLevel
-from app.takeoff.roughin.screens import Screens, Spot, detours_mm, own_boxes, screens_of, seats_of
+from app.takeoff.roughin.screens import Screens, Spot, own_boxes, screens_of, seats_of
+from app.takeoff.roughin.ways_past import ways_past_mm
 
 HALF_SPACE_DB = 10 * math.log10(2)
 ANNOYING_DB = 50.0
@@ -214,6 +215,10 @@ def screened_db(job: Job, screens: Screens, speakers: Sequence[Speaker], place_m
     screened_db : list of float
         In the order of the speakers. [dB]
 
+    Notes
+    -----
+    Of several screens the one that takes most counts: whatever reaches the place has passed each of them.
+
     References
     ----------
     ISO 9613-2:1996, one screen, at 500 Hz.
@@ -222,8 +227,9 @@ def screened_db(job: Job, screens: Screens, speakers: Sequence[Speaker], place_m
     for speaker in speakers:
         spot = (speaker.x_mm, speaker.y_mm, speaker.z_mm)
         others = screens.without(own_boxes(job, spot), solid_only=True)
-        detours_m = [detour / 1000 for detour in detours_mm(others, spot, place_mm)]
-        found.append(past_screen_db(detours_m, JUDGED_HZ))
+        ways = ways_past_mm(others, spot, place_mm)
+        taken = (past_screen_db([way / 1000 for way in past], JUDGED_HZ) for past in ways)
+        found.append(max(taken, default=0.0))
     return found
 
 

@@ -14,7 +14,7 @@ from app.takeoff.roughin.voltages import Load, Solved, solve_network
 
 WINDOW_V = 1e-9  # rounding at the edge of a window
 MOST_SECONDARY_A = 25.0
-NEC_TABLE_11A = "NFPA 70 (NEC) Chapter 9 Table 11(A), from memory"
+NEC_TABLE_11A = "NFPA 70 (NEC) 2020, Chapter 9 Table 11(A), from memory"
 NEC_411 = "NFPA 70 (NEC) Article 411, older wording"
 WET_CLASS_2_V = 15.0
 MOST_SYSTEM_V = 30.0

@@ -18,7 +18,7 @@ from app.takeoff.roughin.voltages import Load, Solved, solve_network
 USUAL_DROP_PCT = 3.0
 HIGHEST_OUTLET_MM = 1981.2  # 6.5 ft
 CONTINUOUS_FACTOR = 1.25
-DROP_SOURCE = "NFPA 70 (NEC) 210.19 note, informational; IEC 60364-5-52 Annex G, from memory"
+DROP_SOURCE = "NFPA 70 (NEC) 2020, 210.19, note; IEC 60364-5-52:2009, Annex G; both inform only, from memory"
 CONTINUOUS_SOURCE = "NFPA 70 (NEC) 210.19(A) and 210.20(A)"
 # What a circuit on such a cable is usually protected at. AWG: NEC 240.4(D), metric: common for IEC
 # 60364-5-52; both from memory. 18 and 16 AWG are not for branch circuits.
@@ -34,7 +34,7 @@ PROTECTED_A = {
     "4 mm2": 25.0,
     "6 mm2": 32.0,
 }
-PROTECTED_SOURCE = "NFPA 70 (NEC) 240.4(D) and common IEC practice, from memory"
+PROTECTED_SOURCE = "NFPA 70 (NEC) 2020, 240.4(D), and common IEC practice, from memory"
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,8 +232,8 @@ def outlet_cautions(name: str) -> tuple[Finding, ...]:
         "(in-use "
         "cover) and weather-resistant devices. A licensed electrician and the local code decide."
     )
-    gfci_source = "NFPA 70 (NEC) 210.8(A)(3); IEC 60364-4-41 411.3.3, from memory"
-    cover_source = "NFPA 70 (NEC) 406.9(B)(1), from memory"
+    gfci_source = "NFPA 70 (NEC) 2020, 210.8(A)(3); IEC 60364-4-41:2005, 411.3.3; from memory"
+    cover_source = "NFPA 70 (NEC) 2020, 406.9(B)(1), from memory"
     return (
         Finding("roughin.ground-fault", "check", name, protection, source=gfci_source),
         Finding("roughin.in-use-cover", "check", name, cover, source=cover_source),

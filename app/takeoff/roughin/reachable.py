@@ -14,7 +14,7 @@ from app.takeoff.roughin.cover import covered_area, near_panels, out_of_reach, s
 from app.takeoff.roughin.records import Joint, Lies, Run
 
 OPEN_MM = 300.0  # shorter stretches in the open are not worth a word
-REACH_SOURCE = "NFPA 70 (NEC) 314.29, boxes stay accessible, from memory; common practice"
+REACH_SOURCE = "NFPA 70 (NEC) 2020, 314.29, boxes stay accessible, from memory; common practice"
 
 
 def joints_of(job: Job, runs: Sequence[Run]) -> tuple[tuple[Joint, ...], tuple[Finding, ...]]:

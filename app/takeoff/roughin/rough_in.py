@@ -28,6 +28,7 @@ from app.takeoff.roughin.data_sheets import sheet_differences
 from app.takeoff.roughin.dusk import yearly_energy
 from app.takeoff.roughin.ends import REACH_MM, deck_level_mm
 from app.takeoff.roughin.evening_records import Energy
+from app.takeoff.roughin.from_memory import rules_from_memory
 from app.takeoff.roughin.lanes import half_widths_mm
 from app.takeoff.roughin.levels import neighbour_findings, sound_levels
 from app.takeoff.roughin.night import night_of
@@ -44,7 +45,7 @@ from app.takeoff.roughin.transformers import size_transformer
 from app.takeoff.roughin.trench import shared_mm, stick_lines, trench_mm
 
 BARE_RUNS = "low-voltage and line-voltage runs that lie in no conduit"
-SEPARATION_SOURCE = "NFPA 70 (NEC) 300.3 and 725.136(I); IEC 60364-5-52 clause 528, from memory"
+SEPARATION_SOURCE = "NFPA 70 (NEC) 2020, 300.3 and 725.136(I); IEC 60364-5-52:2009, clause 528; from memory"
 GAS_SEPARATION_SOURCE = "local fuel gas code, from memory"
 
 
@@ -102,6 +103,8 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
     joints, covered = joints_of(job, runs)
     cased, cases = _cased(job, readings)
     findings += [*covered, *cases, *in_the_open(job, runs), *sheet_differences(job)]
+    kinds = [run.kind for run in runs]
+    findings += rules_from_memory(job, kinds, levels, has_joints=bool(joints))
     return RoughIn(
         runs=runs,
         circuits=readings,
@@ -223,7 +226,7 @@ def _power_findings(job: Job, wired: Sequence[Wired]) -> list[Finding]:
         "roof "
         "runs hotter than the air and carries less."
     )
-    source = "NFPA 70 (NEC) 310.15(B)(2) for roofs, from memory; local code"
+    source = "NFPA 70 (NEC) 2020, 310.15(B)(2) for roofs, from memory; local code"
     found = [Finding("roughin.electrician", "check", "job", text, source=source)]
     for circuit in job.plan.circuits:
         if circuit.kind == "power" and devices_of(job, circuit):

@@ -15,7 +15,6 @@ from app.job.shapes import box_outline
 Floats = NDArray[np.float64]
 Spot = tuple[float, float, float]
 TOUCH_MM = 10.0  # a lamp, an eye or a lit face this near to a screen stands on it, not behind it
-ROUND_MM = 50.0  # past the end of a screen, where sound goes round it
 PROUD_MM = 1.0  # a lamp set in the face of a box may stand this far out
 
 
@@ -159,12 +158,33 @@ def own_boxes(job: Job, spot_mm: Spot) -> frozenset[str]:
     return frozenset(found)
 
 
-def _crossings(screens: Screens, spot_mm: Spot, points_mm: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-    """Give the share of each sight line at which each screen's line is met, and whether it is."""
+def crossings(screens: Screens, spots_mm: Floats, points_mm: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+    """Give where sight lines meet the lines of screens on plan, and which screens cut them.
+
+    Parameters
+    ----------
+    screens : Screens
+        What stands in the way.
+    spots_mm : array
+        Where the sight lines begin, one row (x, y, z) each, or one row for all. [mm]
+    points_mm : array
+        Where they end, one row (x, y, z) each. [mm]
+
+    Returns
+    -------
+    share : array
+        Of each line, how far along it each screen is met.
+    is_cut : array of bool
+        Whether it is met below its top.
+
+    References
+    ----------
+    Definition.
+    """
     start, end = screens.lines_mm[:, :2], screens.lines_mm[:, 2:]
     along = end - start
-    way = points_mm[:, None, :2] - np.array(spot_mm[:2])
-    off = start[None, :, :] - np.array(spot_mm[:2])
+    way = points_mm[:, None, :2] - spots_mm[:, None, :2]
+    off = start[None, :, :] - spots_mm[:, None, :2]
     cross = way[..., 0] * along[:, 1] - way[..., 1] * along[:, 0]
     length = np.maximum(np.hypot(way[..., 0], way[..., 1]), 1e-9)
     safe = np.where(np.abs(cross) < 1e-9, 1.0, cross)
@@ -172,7 +192,8 @@ def _crossings(screens: Screens, spot_mm: Spot, points_mm: Floats) -> tuple[Floa
     on = (off[..., 0] * way[..., 1] - off[..., 1] * way[..., 0]) / safe
     is_met = (np.abs(cross) >= 1e-9) & (on >= 0.0) & (on <= 1.0)
     is_met &= (share * length > TOUCH_MM) & ((1 - share) * length > TOUCH_MM)
-    return share, is_met
+    height = spots_mm[:, None, 2] + share * (points_mm[:, None, 2] - spots_mm[:, None, 2])
+    return share, is_met & (height < screens.tops_mm)
 
 
 def is_hidden(screens: Screens, spot_mm: Spot, points_mm: Floats) -> NDArray[np.bool_]:
@@ -202,72 +223,9 @@ def is_hidden(screens: Screens, spot_mm: Spot, points_mm: Floats) -> NDArray[np.
     """
     if not len(screens.owners):
         return np.zeros(len(points_mm), dtype=bool)
-    share, is_met = _crossings(screens, spot_mm, points_mm)
-    height = spot_mm[2] + share * (points_mm[:, None, 2] - spot_mm[2])
-    found: NDArray[np.bool_] = np.any(is_met & (height < screens.tops_mm), axis=1)
+    _, is_cut = crossings(screens, np.array([spot_mm]), points_mm)
+    found: NDArray[np.bool_] = np.any(is_cut, axis=1)
     return found
-
-
-def detours_mm(screens: Screens, spot_mm: Spot, place_mm: Spot) -> tuple[float, ...]:
-    """Give how much longer than the straight one each way past the screen in between is.
-
-    Parameters
-    ----------
-    screens : Screens
-        What stands in the way.
-    spot_mm, place_mm : tuple of float
-        Source and receiver, on plan and above the deck. [mm]
-
-    Returns
-    -------
-    detours_mm : tuple of float
-        Over the top of the screen that takes most, then round each of its ends that is open; empty when
-        nothing cuts the straight line. [mm]
-
-    Notes
-    -----
-    A way round an end that another screen cuts is left out: there the parapet or box goes on. Sound that
-    would go round one screen and over another is not counted, which flatters two screens by a little.
-
-    References
-    ----------
-    ISO 9613-2:1996, path differences z over a top edge and round upright edges, from memory for the latter.
-    """
-    if not len(screens.owners):
-        return ()
-    share, is_met = _crossings(screens, spot_mm, np.array([place_mm]))
-    straight = math.dist(spot_mm, place_mm)
-    found: list[tuple[float, int]] = []
-    for number, (part, met, top) in enumerate(zip(share[0], is_met[0], screens.tops_mm, strict=True)):
-        if met and spot_mm[2] + part * (place_mm[2] - spot_mm[2]) < top:
-            edge = _at(spot_mm, place_mm, float(part), float(top))
-            found.append((math.dist(spot_mm, edge) + math.dist(edge, place_mm) - straight, number))
-    if not found:
-        return ()
-    over, number = max(found)
-    return (over, *_round_mm(screens, number, spot_mm, place_mm))
-
-
-def _round_mm(screens: Screens, number: int, spot_mm: Spot, place_mm: Spot) -> list[float]:
-    """Give the detours round the open ends of one screen."""
-    ax, ay, bx, by = (float(value) for value in screens.lines_mm[number])
-    length = max(math.hypot(bx - ax, by - ay), 1e-9)
-    ahead = (ROUND_MM * (bx - ax) / length, ROUND_MM * (by - ay) / length)
-    found = []
-    for x, y in ((ax - ahead[0], ay - ahead[1]), (bx + ahead[0], by + ahead[1])):
-        near, far = math.dist(spot_mm[:2], (x, y)), math.dist((x, y), place_mm[:2])
-        z = spot_mm[2] + (place_mm[2] - spot_mm[2]) * near / max(near + far, 1e-9)
-        corner = (x, y, z)
-        ends = np.array([spot_mm, place_mm])
-        if not is_hidden(screens, corner, ends).any():
-            found.append(math.hypot(near + far, place_mm[2] - spot_mm[2]) - math.dist(spot_mm, place_mm))
-    return found
-
-
-def _at(spot_mm: Spot, place_mm: Spot, share: float, top_mm: float) -> Spot:
-    """Give the edge of a screen over a sight line."""
-    x, y = (spot_mm[n] + share * (place_mm[n] - spot_mm[n]) for n in (0, 1))
-    return (x, y, top_mm)
 
 
 def seats_of(job: Job) -> Sequence[tuple[str, tuple[float, float]]]:
