@@ -88,8 +88,13 @@ def read_dxf(text: str, unit: str = "") -> DxfReading:
     DXF reference, LWPOLYLINE, POLYLINE and $INSUNITS.
     """
     _look_first(text, unit)
-    document = _opened(text)
+    document, is_damaged = _opened(text)
     factor, notes = _factor(document, unit)
+    if is_damaged:
+        notes.append(
+            "Some numbers in the file are damaged and were read as far as they go. Hold every corner against "
+            "the drawing, or have it saved again."
+        )
     rings = list(_rings(document.modelspace(), factor))
     sound = [outline for outline in map(_outline, rings) if outline is not None]
     passed = len(rings) - len(sound)
@@ -116,15 +121,18 @@ def _look_first(text: str, unit: str) -> None:
         raise _fault(f"The drawing has {entities:,} parts; at most {_MOST_ENTITIES:,} are read.")
 
 
-def _opened(text: str) -> Any:
+def _opened(text: str) -> tuple[Any, bool]:
+    """Give the drawing, and whether numbers in it had to be guessed."""
     # A second's import: only those who bring a drawing in pay for it.
     from ezdxf import recover  # noqa: PLC0415
+    from ezdxf.audit import AuditError  # noqa: PLC0415
 
     try:
-        document, _ = recover.read(io.BytesIO(text.encode("utf-8")))
+        document, audit = recover.read(io.BytesIO(text.encode("utf-8")))
     except Exception as cause:  # whatever a strange file makes of a reader, the person is told the same
         raise _fault("The drawing cannot be read. Save it again as ASCII DXF.") from cause
-    return document
+    guessed = (AuditError.INVALID_FLOATING_POINT_VALUE, AuditError.INVALID_INTEGER_VALUE)
+    return document, any(entry.code in guessed for entry in (*audit.errors, *audit.fixes))
 
 
 def _factor(document: Any, unit: str) -> tuple[float, list[str]]:

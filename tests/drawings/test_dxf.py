@@ -146,6 +146,14 @@ def test_what_cannot_be_used_is_refused_with_a_reason(text: str, told: str) -> N
         read_dxf(text)
 
 
+def test_damaged_numbers_are_told_with_the_outline() -> None:
+    whole = by_hand(SQUARE)
+    assert not any("are damaged" in note for note in read_dxf(whole).notes)
+    assert "\n4.0\n" in whole
+    found = read_dxf(whole.replace("\n4.0\n", "\n4.0?x\n", 1))
+    assert any("numbers in the file are damaged" in note for note in found.notes)
+
+
 def by_second_library(path: Path) -> list[tuple[str, Any]]:
     """Every part of a drawing as GDAL's reader sees it: its layer and its shape."""
     meta, _, shapes, data = pyogrio.raw.read(str(path))
