@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 
+from app.actions.as_it_stands import as_it_stands
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.extra_work import tasks_of_job
@@ -16,8 +17,7 @@ from app.store.day_records import JobPromise, KeptEdit
 
 def work_rules(db: Database) -> WorkRules:
     """The shop's rules of work."""
-    with db.read() as session:
-        return plans.work_rules(session)
+    return as_it_stands(db, "work rules", plans.work_rules)
 
 
 def save_work_rules(db: Database, staff: StaffMember, rules: WorkRules, now: datetime) -> None:

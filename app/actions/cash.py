@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
+from app.actions.beside import Beside
 from app.actions.records import WorkedOut
 from app.agreement.records import PaymentStage
 from app.agreement.stages import DEPOSIT_CAPS, MILESTONES, payment_stages
@@ -36,12 +37,20 @@ class CashView:
     left: Decimal
 
 
+_kept: Beside[CashView] = Beside()
+
+
 def cash_view(worked: WorkedOut, deposit_cap: str) -> CashView:
     """Give the cash of a job as planned: goods when ordered, labour and the rest day by day, stages when due.
 
     Goods are paid on their order day, since small firms rarely have terms: common practice, no source.
     Overhead is no part of it: it is paid whether there is a job or not.
     """
+    things, more = (worked.answer, worked.prices, worked.calendar), (worked.today, deposit_cap)
+    return _kept.of(things, more, lambda: _day_by_day(worked, deposit_cap))
+
+
+def _day_by_day(worked: WorkedOut, deposit_cap: str) -> CashView:
     moves: dict[date, list[tuple[Decimal, str]]] = defaultdict(list)
     _goods_out(worked, moves)
     _work_out(worked, moves)

@@ -17,7 +17,7 @@ from app.actions.never_kept import refuse_numbers
 from app.actions.records import Difference, StaffMember
 from app.actions.sheet import found, subject
 from app.actions.since_last import Row, end_before, rows_since, stands
-from app.actions.takeoff import shop_of
+from app.actions.takeoff import firm_of
 from app.agreement.contract_sum import ChangeAmount, ContractSum, contract_sum
 from app.agreement.fingerprint import canonical_json
 from app.agreement.records import Party
@@ -185,7 +185,7 @@ def _make(
     with db.read() as session:
         number = change_orders.next_number(session, job_id)
         job = found(jobs.find_job(session, job_id), job_id)
-    _, firm = shop_of(db, day_of(now))
+    firm = firm_of(db)
     client = Party(job.client.name, job.client.address, job.client.phone, job.client.email)
     inputs = ChangeOrderInputs(
         firm=firm.firm,

@@ -11,7 +11,7 @@ from app.actions.database import Database
 from app.actions.door import language_of, open_link
 from app.actions.errors import NotFound, Refused
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of
+from app.actions.takeoff import firm_of
 from app.agreement.records import Party
 from app.agreement.terms import Language
 from app.documents.change_order import CONSENT
@@ -58,7 +58,7 @@ def changes_for(db: Database, cookie: str, now: datetime) -> ClientChanges:
         job = found(jobs.find_job(session, opening.job_id), opening.job_id)
         cards = offers.list_revisions(session, opening.job_id, day_of(now))
         language = language_of(session, opening.link.revision_id)
-    _, firm = shop_of(db, day_of(now))
+    firm = firm_of(db)
     signed = next((card for card in cards if card.sign_off), None)
     shown: list[ClientChange] = []
     if signed is not None:

@@ -6,7 +6,7 @@ from app.actions.database import Database
 from app.actions.plans import dated
 from app.actions.purchases import carry_steps, goods_sheet_of
 from app.actions.records import WorkedOut
-from app.actions.takeoff import shop_of, work_out
+from app.actions.takeoff import firm_of, work_out
 from app.build.day_parts import DayParts, cuts_on, day_parts
 from app.build.day_work import DayWork, day_work
 from app.build.goods import missing_for
@@ -43,7 +43,7 @@ def day_sheet(db: Database, job_id: int, on: date, today: date) -> DaySheetInput
     worked = dated(db, work_out(db, job_id, today))
     with db.read() as session:
         rules, promise = plans.work_rules(session), plans.promise(session, job_id)
-    _, firm = shop_of(db, today, worked.sheet.job)
+    firm = firm_of(db)
     work = day_work(worked.answer.days, on, rules.task_weather)
     goods = goods_sheet_of(db, worked)
     names = worked.item_names

@@ -13,7 +13,7 @@ from app.actions.errors import NotFound, Refused
 from app.actions.handover_file import KIND, handover_inputs, handover_paper
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of
+from app.actions.takeoff import firm_of
 from app.actions.tokens import token_hash
 from app.agreement.fingerprint import canonical_json
 from app.documents.handover_file import HandoverInputs, handover_pdf
@@ -75,7 +75,7 @@ def clients_file(db: Database, token: str, now: datetime, address: str = "") -> 
     with db.read() as session:
         job = found(jobs.find_job(session, job_id), job_id)
         made = handover.copies(session, job_id)
-    _, firm = shop_of(db, day_of(now))
+    firm = firm_of(db)
     return ClientsFile(firm.firm.name, job.number, job.title, made[0] if made else None)
 
 

@@ -10,7 +10,7 @@ from app.actions.plans import dated
 from app.actions.records import StaffMember, WorkedOut
 from app.actions.rough_in import run_checks_of
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of, work_out
+from app.actions.takeoff import firm_of, work_out
 from app.actions.tokens import new_token, token_hash
 from app.agreement.records import Party
 from app.build.by_tape import BuiltWay
@@ -43,7 +43,7 @@ def handover_inputs(db: Database, job_id: int, today: date) -> HandoverInputs:
     """All that the handover file holds."""
     worked = dated(db, work_out(db, job_id, today))
     file = completeness(db, job_id, today)
-    _, firm = shop_of(db, today, worked.sheet.job)
+    firm = firm_of(db)
     with db.read() as session:
         terms = handover.warranty_terms(session)
         cards = [card for card in photos.photos(session, job_id) if card.is_before_cover]

@@ -14,7 +14,7 @@ from app.actions.log import hours, punch_list
 from app.actions.plans import dated, progress_of
 from app.actions.records import StaffMember
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of, work_out
+from app.actions.takeoff import firm_of, work_out
 from app.agreement.records import Party, PaymentStage
 from app.build.progress import (
     PhaseOutlook,
@@ -97,7 +97,7 @@ def make_invoice(db: Database, staff: StaffMember, job_id: int, stage: str, now:
         raise Refused(f"“{state.stage.text}” is not due: {state.why}.")
     if stage in view.by_stage:
         raise Refused(f"Invoice {view.by_stage[stage].number} was made for it.")
-    _, firm = shop_of(db, today)
+    firm = firm_of(db)
     with db.read() as session:
         job = found(jobs.find_job(session, job_id), job_id)
         number = invoices.next_number(session)

@@ -35,11 +35,17 @@ def jobs_of_client(db: Database, client_id: int) -> tuple[JobCard, ...]:
 
 def find_jobs(db: Database, search: str = "", page: int = 1) -> JobPage:
     """One page of the jobs that match words of title, client, state or number, the last changed first."""
+    page = max(1, page)
     with db.read() as session:
-        found = jobs.count_found(session, search)
-        pages = max(1, -(-found // PAGE_ROWS))
-        page = min(max(1, page), pages)
         rows = jobs.list_jobs(session, search=search, rows=((page - 1) * PAGE_ROWS, PAGE_ROWS))
+        # A first page that is not full tells itself how many there are.
+        found = len(rows)
+        if page > 1 or found == PAGE_ROWS:
+            found = jobs.count_found(session, search)
+        pages = max(1, -(-found // PAGE_ROWS))
+        if page > pages:
+            page = pages
+            rows = jobs.list_jobs(session, search=search, rows=((page - 1) * PAGE_ROWS, PAGE_ROWS))
     return JobPage(rows, search, page, pages, found)
 
 

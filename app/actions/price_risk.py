@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from app.actions.beside import Beside
 from app.actions.by_hand import work_rules
 from app.actions.database import Database
 from app.actions.records import WorkedOut
@@ -10,6 +11,7 @@ from app.pricing.risk import Risk, risk_of
 from app.schedule.calendars import working_days_from
 from app.schedule.days_risk import DaysRisk, days_risk
 from app.schedule.weather_share import weather_shares
+from app.schedule.work_rules import WorkRules
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,12 +23,21 @@ class HowSure:
     ends_on: tuple[date, ...]  # last day at P50, P80, P90
 
 
+_kept: Beside[HowSure] = Beside()
+
+
 def how_sure(db: Database, worked: WorkedOut) -> HowSure:
-    """Give how sure the price and the days of a job are; the same for the same job and rules of work."""
+    """Give how sure the price and the days of a job are; drawn once for the same job and rules of work."""
+    rules = work_rules(db)
+    things = worked.answer, worked.prices, worked.crew, worked.calendar
+    return _kept.of(things, (worked.sheet.pricing.ranges, rules), lambda: _drawn(worked, rules))
+
+
+def _drawn(worked: WorkedOut, rules: WorkRules) -> HowSure:
     answer, ranges = worked.answer, worked.sheet.pricing.ranges
     price = risk_of(answer.estimate, worked.prices.rules, ranges)
     planned = [(one.task, one.start_on) for one in answer.days.tasks]
-    lost = weather_shares(work_rules(db), worked.calendar, planned)
+    lost = weather_shares(rules, worked.calendar, planned)
     days = days_risk(
         [task for task, _ in planned],
         answer.estimate.lines,

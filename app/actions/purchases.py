@@ -9,7 +9,7 @@ from app.actions.errors import NotFound, Refused
 from app.actions.plans import dated
 from app.actions.records import StaffMember, WorkedOut
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of, work_out
+from app.actions.takeoff import firm_of, work_out
 from app.build.carry_up import CarryStep, carry_up, left_over
 from app.build.goods import Goods, goods_of, missing_for
 from app.documents.purchase_order import PurchaseOrderInputs, purchase_order_csv, purchase_order_pdf
@@ -184,7 +184,7 @@ def order_paper(db: Database, order_id: int, today: date, kind: str) -> tuple[st
             raise NotFound("purchase order", order_id)
         job = found(jobs.find_job(session, order.job_id), order.job_id)
         notes = plans.promise(session, order.job_id).access_notes
-    _, firm = shop_of(db, today)
+    firm = firm_of(db)
     inputs = PurchaseOrderInputs(
         firm=firm.firm,
         job_number=job.number,

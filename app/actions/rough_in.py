@@ -8,7 +8,7 @@ from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import StaffMember, WorkedOut
 from app.actions.sheet import found, subject
-from app.actions.takeoff import shop_of, work_out
+from app.actions.takeoff import firm_of, work_out
 from app.build.run_checks import HOLD_POINT, RunCheck, RunTick, open_runs, run_checks
 from app.documents.rough_in import RoughInInputs, rough_in_pdf
 from app.store import audit, jobs, run_ticks, site
@@ -46,7 +46,7 @@ def refuse_open_runs(db: Database, job_id: int, code: str, now: datetime) -> Non
 def sheet_pdf(db: Database, job_id: int, today: date) -> tuple[str, bytes]:
     """The rough-in sheet for the site as it stands: name of the file, and its content."""
     worked = work_out(db, job_id, today)
-    _, firm = shop_of(db, today)
+    firm = firm_of(db)
     sheet = worked.sheet
     inputs = RoughInInputs(
         firm=firm.firm,

@@ -19,10 +19,10 @@ from app.store.records import AuditEntry, StoredJob
 
 def job_sheet(db: Database, job_id: int, *, with_history: bool = True) -> JobSheet:
     """One job whole, on wish but for its history; NotFound."""
-    with db.read() as session:
-        stored = jobs.find_job(session, job_id)
-        history = audit.trail(session, subject(job_id)) if with_history else ()
-        pricing, pricing_version = read_pricing(session, job_id)
+    with db.look() as connection:
+        stored = jobs.look_at_job(connection, job_id)
+        history = audit.trail(connection, subject(job_id)) if with_history else ()
+        pricing, pricing_version = read_pricing(connection, job_id)
     if stored is None:
         raise NotFound("job", job_id)
     return _sheet(stored, pricing, pricing_version, history)

@@ -5,6 +5,7 @@ from dataclasses import asdict
 from datetime import date, datetime
 from typing import Any
 
+from app.actions.as_it_stands import shop_now
 from app.actions.database import Database
 from app.actions.errors import Refused, Saved, StaleSave
 from app.actions.never_kept import refuse_numbers
@@ -22,28 +23,27 @@ _SUBJECT = "shop"
 
 def shop(db: Database) -> Shop:
     """Firm-wide settings; Refused while nothing is entered."""
-    with db.read() as session:
-        if not shop_store.has_shop(session):
-            raise Refused("The shop is empty: enter the firm and its rules first.")
-        return shop_store.read_shop(session)
+    found = shop_now(db)
+    if found is None:
+        raise Refused("The shop is empty: enter the firm and its rules first.")
+    return found
 
 
 def has_shop(db: Database) -> bool:
     """Tell whether firm-wide settings were ever entered."""
-    with db.read() as session:
-        return shop_store.has_shop(session)
+    return shop_now(db) is not None
 
 
 def name_of_firm(db: Database) -> str:
     """The firm's name alone, which stands on every page; empty until it is entered."""
-    with db.read() as session:
-        return shop_store.name_of_firm(session)
+    found = shop_now(db)
+    return found.firm.name if found else ""
 
 
 def deposit_cap(db: Database) -> str:
     """The code of the cap on deposits alone; empty when none is set."""
-    with db.read() as session:
-        return shop_store.deposit_cap(session)
+    found = shop_now(db)
+    return found.deposit_cap if found else ""
 
 
 def open_shop(

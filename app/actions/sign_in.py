@@ -150,8 +150,8 @@ def let_in(
 def staff_for(db: Database, token: str, now: datetime) -> StaffMember | None:
     """Tell whose session this is, or None when it has ended (idle 12 h, 14 days, begun in future)."""
     hashed = token_hash(token)
-    with db.read() as session:
-        found = people.session_of(session, hashed)
+    with db.look() as connection:
+        found = people.session_of(connection, hashed)
     if found is None:
         return None
     member, made_at, seen_at = found

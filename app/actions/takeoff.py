@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 from threading import Lock
-from typing import Any, Generic, TypeVar
+from typing import Any
 
+from app.actions.as_it_stands import Same, as_it_stands, read_shop, shop_now
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import JobSheet, Shop, WorkedOut
@@ -23,11 +24,9 @@ from app.pricing.price_book import book_for, codes_in
 from app.pricing.records import PriceBook
 from app.schedule.calendars import calendar_for
 from app.schedule.records import Calendar, Crew
-from app.store import prices, shop
+from app.store import prices
 from app.store.sessions import Session
 from app.whole_job import WholeJob, whole_job
-
-T = TypeVar("T")
 
 # A job without a start is planned from four weeks on: about the lead time of boards. From memory.
 USUAL_WAIT = timedelta(weeks=4)
@@ -83,28 +82,6 @@ class _Answers:
                 self._answers.popitem(last=False)
 
 
-class _Same(Generic[T]):
-    """The last few of a kind: one made again that equals one of them is given as that one.
-
-    What is the same object need not be compared part by part, over and over, job by job.
-    """
-
-    def __init__(self, most: int) -> None:
-        self._kept: list[T] = []
-        self._most = most
-        self._lock = Lock()
-
-    def as_before(self, value: T) -> T:
-        with self._lock:
-            for at, old in enumerate(self._kept):
-                if old is value or old == value:
-                    self._kept.insert(0, self._kept.pop(at))
-                    return old
-            self._kept.insert(0, value)
-            del self._kept[self._most :]
-        return value
-
-
 class _Narrowed:
     """The part of a price book that one job can use, kept by the very book and texts it was made from."""
 
@@ -127,8 +104,7 @@ class _Narrowed:
 
 
 _answers = _Answers()
-_books: _Same[PriceBook] = _Same(_KEPT_BOOKS)
-_firms: _Same[Shop] = _Same(4)
+_books: Same[PriceBook] = Same(_KEPT_BOOKS)
 _narrowed = _Narrowed()
 _remembering = Remembering()
 _texts: OrderedDict[int, tuple[Job, tuple[str, ...]]] = OrderedDict()
@@ -187,13 +163,16 @@ def shop_of(db: Database, today: date, *for_jobs: Job) -> tuple[PriceBook, Shop]
     With jobs only those items are looked up that they can use, the ones they take by default included.
     """
     _answers.make_room(len(for_jobs))
-    with db.read() as session:
-        firm = _firm(session)
-        named = {code for job in for_jobs for code in _texts_of(job)}
-        wanted = codes_in(tuple(named), firm.assemblies)
-        items = prices.list_items(session, today, codes=wanted if for_jobs else None)
-    book = PriceBook(items, firm.assemblies, firm.rules, today)
-    return (_books.as_before(book) if for_jobs else book), firm
+    named = frozenset(code for job in for_jobs for code in _texts_of(job)) if for_jobs else None
+    return as_it_stands(db, ("prices", today, named), lambda session: _shop_of(session, today, named))
+
+
+def _shop_of(session: Session, today: date, named: frozenset[str] | None) -> tuple[PriceBook, Shop]:
+    firm = _opened(read_shop(session))
+    if named is None:
+        return PriceBook(prices.list_items(session, today), firm.assemblies, firm.rules, today), firm
+    items = prices.list_items(session, today, codes=codes_in(tuple(named), firm.assemblies))
+    return _books.as_before(PriceBook(items, firm.assemblies, firm.rules, today)), firm
 
 
 def _texts_of(job: Job) -> tuple[str, ...]:
@@ -213,14 +192,13 @@ def _texts_of(job: Job) -> tuple[str, ...]:
 
 def firm_of(db: Database) -> Shop:
     """Give the firm-wide settings without the price list; Refused while nothing is entered."""
-    with db.read() as session:
-        return _firm(session)
+    return _opened(shop_now(db))
 
 
-def _firm(session: Session) -> Shop:
-    if not shop.has_shop(session):
+def _opened(firm: Shop | None) -> Shop:
+    if firm is None:
         raise Refused("The shop is empty: enter the firm, its rules, prices and a crew first.")
-    return _firms.as_before(shop.read_shop(session))
+    return firm
 
 
 def crew_of(code: str, firm: Shop) -> Crew:

@@ -4,13 +4,28 @@ import hashlib
 import json
 from datetime import UTC, datetime
 
-from sqlalchemy import select
+from sqlalchemy import Connection, bindparam, select
 from sqlalchemy.orm import Session
 
 from app.store.models import AuditRow, ShopRow
 from app.store.records import AuditEntry
 
 FIRST_HASH = "0" * 64
+_NEWEST = select(AuditRow.sha256).order_by(AuditRow.id.desc()).limit(1)
+# Columns, not rows, and made once: every sheet of a job shows its trail.
+_TRAIL = (
+    select(
+        AuditRow.at,
+        AuditRow.who,
+        AuditRow.what,
+        AuditRow.subject,
+        AuditRow.before_version,
+        AuditRow.after_version,
+    )
+    .where(AuditRow.subject == bindparam("about"))
+    .order_by(AuditRow.id.desc())
+    .limit(bindparam("most"))
+)
 
 
 def note(
@@ -26,7 +41,7 @@ def note(
         raise ValueError(f"{at!r} has no time zone")
     # Writers queue on the shop's row, so that two of them never chain to the same last row.
     session.execute(select(ShopRow.id).with_for_update())
-    last = session.scalar(select(AuditRow.sha256).order_by(AuditRow.id.desc()).limit(1)) or FIRST_HASH
+    last = newest(session)
     entry = AuditEntry(at.astimezone(UTC), who, what, subject, *versions)
     session.add(
         AuditRow(
@@ -43,10 +58,15 @@ def note(
     session.flush()
 
 
-def trail(session: Session, subject: str, limit: int = 200) -> tuple[AuditEntry, ...]:
+def newest(session: Session | Connection) -> str:
+    """Give the hash of the last entry of all: as long as it is the same, nobody has changed anything."""
+    return session.scalar(_NEWEST) or FIRST_HASH
+
+
+def trail(session: Session | Connection, subject: str, limit: int = 200) -> tuple[AuditEntry, ...]:
     """Give the last entries about one thing, newest first."""
-    query = select(AuditRow).where(AuditRow.subject == subject).order_by(AuditRow.id.desc()).limit(limit)
-    return tuple(_entry(row) for row in session.scalars(query))
+    rows = session.execute(_TRAIL, {"about": subject, "most": limit})
+    return tuple(AuditEntry(*row) for row in rows)
 
 
 def last_of(session: Session, subject: str) -> str:

@@ -23,6 +23,8 @@ from sqlalchemy.exc import (
 )
 from sqlalchemy.orm import Session
 
+from app.store.kept import Kept
+
 LONGEST_TURN_S = 30.0
 BUSY_TIMEOUT_MS = 5000
 log = logging.getLogger("upstand.store")
@@ -81,6 +83,7 @@ class Database:
         # Threads queue here for a file's one writer: left to SQLite each would sleep and try again, and on a
         # busy machine one of many could be passed over until its time runs out. Another process still may.
         self._queue = RLock()
+        self.kept = Kept()
 
     @property
     def is_sqlite(self) -> bool:
@@ -99,6 +102,12 @@ class Database:
         with _said_plainly(), Session(self.engine, autoflush=False) as session:
             yield session
             session.rollback()
+
+    @contextmanager
+    def look(self) -> Iterator[Connection]:
+        """Give one transaction that reads columns only: what every page asks, at half the cost of rows."""
+        with _said_plainly(), self.engine.connect() as connection:
+            yield connection
 
     @contextmanager
     def write(self) -> Iterator[Session]:
@@ -123,7 +132,8 @@ class Database:
             yield connection
 
     def close(self) -> None:
-        """Close all connections."""
+        """Close all connections, and forget what was read through them."""
+        self.kept.clear()
         self.engine.dispose()
 
 

@@ -3,19 +3,24 @@
 from datetime import datetime
 
 from pydantic import TypeAdapter
-from sqlalchemy import select
+from sqlalchemy import Connection, bindparam, select
 from sqlalchemy.orm import Session
 
 from app.pricing.job_pricing import NOTHING_SET, JobPricing
 from app.store.models import JobPricingRow
 
 _PRICING = TypeAdapter(JobPricing)
+_LAST = (
+    select(JobPricingRow.document, JobPricingRow.version)
+    .where(JobPricingRow.job_id == bindparam("job_id"))
+    .order_by(JobPricingRow.version.desc())
+    .limit(1)
+)
 
 
-def read_pricing(session: Session, job_id: int) -> tuple[JobPricing, int]:
+def read_pricing(session: Session | Connection, job_id: int) -> tuple[JobPricing, int]:
     """Give what holds for a job, and its version; version 0 when nothing was ever set."""
-    query = select(JobPricingRow).where(JobPricingRow.job_id == job_id)
-    row = session.scalar(query.order_by(JobPricingRow.version.desc()).limit(1))
+    row = session.execute(_LAST, {"job_id": job_id}).one_or_none()
     return (_PRICING.validate_json(row.document), row.version) if row else (NOTHING_SET, 0)
 
 

@@ -3,15 +3,67 @@
 import hashlib
 from collections.abc import Iterator
 from datetime import date, datetime
-from typing import cast
+from typing import Any, cast
 
-from sqlalchemy import ColumnElement, func, or_, select
+from sqlalchemy import ColumnElement, Connection, Row, bindparam, func, or_, select
 from sqlalchemy.orm import Session
 
 from app.agreement.states import JobState
 from app.store import clients
 from app.store.models import ClientRow, JobRow, RevisionRow, ShopRow
-from app.store.records import JobCard, StoredJob
+from app.store.records import ClientCard, JobCard, StoredJob
+
+_newest = RevisionRow.__table__.alias("newest")
+# For each job that is shown, not for all there are: a look into the index of jobs and numbers.
+_NEWEST = select(func.max(_newest.c.number)).where(_newest.c.job_id == JobRow.id).scalar_subquery()
+# Columns, not rows: the job file of every job need not be read to list them.
+_LISTED = (
+    select(
+        JobRow.id,
+        JobRow.made_at,
+        JobRow.sequence,
+        JobRow.title,
+        JobRow.client_id,
+        ClientRow.name,
+        JobRow.state,
+        JobRow.crew_code,
+        JobRow.start_on,
+        JobRow.changed_at,
+        RevisionRow.total,
+        RevisionRow.currency,
+    )
+    .join(ClientRow, ClientRow.id == JobRow.client_id)
+    .outerjoin(RevisionRow, (RevisionRow.job_id == JobRow.id) & (RevisionRow.number == _NEWEST))
+    .order_by(JobRow.changed_at.desc(), JobRow.id.desc())
+)
+# Statements of hot paths are made once, with places for values: to make one anew takes longer than to run it.
+_LOOKED_AT = (
+    select(
+        JobRow.id,
+        JobRow.made_at,
+        JobRow.sequence,
+        JobRow.title,
+        JobRow.document,
+        JobRow.document_sha256,
+        JobRow.version,
+        JobRow.state,
+        JobRow.crew_code,
+        JobRow.start_on,
+        JobRow.changed_at,
+        JobRow.client_id,
+        ClientRow.version.label("client_version"),
+        ClientRow.name,
+        ClientRow.email,
+        ClientRow.phone,
+        ClientRow.address,
+    )
+    .join(ClientRow, ClientRow.id == JobRow.client_id)
+    .where(JobRow.id == bindparam("job_id"))
+)
+_COUNTED = select(func.count()).select_from(JobRow).join(ClientRow, ClientRow.id == JobRow.client_id)
+
+
+_PAGE = _LISTED.offset(bindparam("first")).limit(bindparam("most"))
 
 
 def count_jobs(session: Session) -> int:
@@ -32,35 +84,10 @@ def list_jobs(
     All of them, or those in some states, of one client, that match a search; `rows` are the first and how
     many.
     """
-    newest = (
-        select(RevisionRow.job_id, func.max(RevisionRow.number).label("number"))
-        .group_by(RevisionRow.job_id)
-        .subquery()
-    )
-    # Columns, not rows: the job file of every job need not be read to list them.
-    query = (
-        select(
-            JobRow.id,
-            JobRow.made_at,
-            JobRow.sequence,
-            JobRow.title,
-            JobRow.client_id,
-            ClientRow.name,
-            JobRow.state,
-            JobRow.crew_code,
-            JobRow.start_on,
-            JobRow.changed_at,
-            RevisionRow.total,
-            RevisionRow.currency,
-        )
-        .join(ClientRow, ClientRow.id == JobRow.client_id)
-        .outerjoin(newest, newest.c.job_id == JobRow.id)
-        .outerjoin(RevisionRow, (RevisionRow.job_id == JobRow.id) & (RevisionRow.number == newest.c.number))
-        .where(*_conditions(states, client_id, search))
-        .order_by(JobRow.changed_at.desc(), JobRow.id.desc())
-    )
-    if rows is not None:
-        query = query.offset(rows[0]).limit(rows[1])
+    query = _LISTED if rows is None else _PAGE
+    if conditions := tuple(_conditions(states, client_id, search)):
+        query = query.where(*conditions)
+    places = {} if rows is None else {"first": rows[0], "most": rows[1]}
     return tuple(
         JobCard(
             id=job_id,
@@ -88,14 +115,13 @@ def list_jobs(
             changed_at,
             total,
             currency,
-        ) in session.execute(query)
+        ) in session.execute(query, places)
     )
 
 
 def count_found(session: Session, search: str) -> int:
     """Give how many jobs match a search."""
-    query = select(func.count()).select_from(JobRow).join(ClientRow, ClientRow.id == JobRow.client_id)
-    return session.scalar(query.where(*_conditions((), None, search))) or 0
+    return session.scalar(_COUNTED.where(*_conditions((), None, search))) or 0
 
 
 def _conditions(
@@ -119,6 +145,15 @@ def find_job(session: Session, job_id: int, *, for_change: bool = False) -> Stor
     query = select(JobRow).where(JobRow.id == job_id)
     row = session.scalar(query.with_for_update(of=JobRow) if for_change else query)
     return stored(row) if row else None
+
+
+def look_at_job(connection: Connection, job_id: int) -> StoredJob | None:
+    """Give one job, or None, by its columns alone: every sheet of a job begins with it."""
+    row = connection.execute(_LOOKED_AT, {"job_id": job_id}).one_or_none()
+    if row is None:
+        return None
+    client = ClientCard(row.client_id, row.client_version, row.name, row.email, row.phone, row.address)
+    return _stored(row, client)
 
 
 def jobs_in(session: Session, states: tuple[JobState, ...]) -> tuple[StoredJob, ...]:
@@ -172,7 +207,7 @@ def put_state(session: Session, job_id: int, state: JobState, now: datetime) -> 
     row.state, row.changed_at = state, now
 
 
-def number(row: JobRow) -> str:
+def number(row: JobRow | Row[*tuple[Any, ...]]) -> str:
     """Give the number of a job as printed: the year it came in, and its place in the row of all jobs."""
     return f"{row.made_at.year}-{row.sequence:03d}"
 
@@ -189,11 +224,15 @@ def _next_version(row: JobRow, now: datetime) -> int:
 
 
 def stored(row: JobRow) -> StoredJob:
+    return _stored(row, clients.card(row.client))
+
+
+def _stored(row: JobRow | Row[*tuple[Any, ...]], client: ClientCard) -> StoredJob:
     return StoredJob(
         id=row.id,
         number=number(row),
         title=row.title,
-        client=clients.card(row.client),
+        client=client,
         document=row.document,
         document_sha256=row.document_sha256,
         version=row.version,

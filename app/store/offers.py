@@ -4,13 +4,18 @@ import json
 from datetime import date, datetime
 from decimal import Decimal
 
-from sqlalchemy import func, select, update
+from sqlalchemy import bindparam, func, select, update
 from sqlalchemy.orm import Session, undefer
 
 from app.agreement.records import SignOff
 from app.store.models import CombinationRow, LinkRow, RevisionRow, SignOffRow
 from app.store.records import Frozen, NewRevision, RevisionCard, RevisionState
 from app.store.signed import cancellation_of, counter_sign_of
+
+# Made once: every sheet of a job shows its revisions.
+_OF_JOB = (
+    select(RevisionRow).where(RevisionRow.job_id == bindparam("job")).order_by(RevisionRow.number.desc())
+)
 
 
 def next_number(session: Session, job_id: int) -> int:
@@ -49,8 +54,7 @@ def add_revision(session: Session, job_id: int, number: int, who: str, new: NewR
 
 def list_revisions(session: Session, job_id: int, today: date) -> tuple[RevisionCard, ...]:
     """Give all revisions of a job, newest first."""
-    query = select(RevisionRow).where(RevisionRow.job_id == job_id).order_by(RevisionRow.number.desc())
-    rows = session.scalars(query).all()
+    rows = session.scalars(_OF_JOB, {"job": job_id}).all()
     return tuple(_card(row, rows[0].number, today) for row in rows)
 
 

@@ -1,9 +1,9 @@
 """Staff, their sessions, and wrong guesses. Tokens come in as SHA-256; the store never sees one."""
 
 from datetime import datetime, timedelta
-from typing import cast
+from typing import Any, cast
 
-from sqlalchemy import delete, func, select
+from sqlalchemy import Connection, Row, bindparam, delete, func, select
 from sqlalchemy.orm import Session
 
 from app.store.models import (
@@ -156,12 +156,31 @@ def end_session_by_id(session: Session, staff_id: int, session_id: int) -> None:
     session.execute(delete(SessionRow).where(SessionRow.id == session_id, SessionRow.staff_id == staff_id))
 
 
-def session_of(session: Session, token_hash: str) -> tuple[StaffMember, datetime, datetime] | None:
+# Columns, not rows, and made once: every request asks it.
+_SESSION = (
+    select(
+        StaffRow.id,
+        StaffRow.name,
+        StaffRow.email,
+        StaffRow.role,
+        StaffRow.totp_secret,
+        StaffRow.must_change,
+        StaffRow.has_passkey.label("has_passkey"),
+        StaffRow.asks_factor.label("asks_factor"),
+        SessionRow.made_at,
+        SessionRow.last_seen_at,
+    )
+    .join(SessionRow, SessionRow.staff_id == StaffRow.id)
+    .where(SessionRow.token_hash == bindparam("token_hash"), ~SessionRow.waits, StaffRow.is_active)
+)
+
+
+def session_of(
+    session: Session | Connection, token_hash: str
+) -> tuple[StaffMember, datetime, datetime] | None:
     """Give whose session it is, when it began and when it was last seen; None when there is none."""
-    row = session.scalar(select(SessionRow).where(SessionRow.token_hash == token_hash, ~SessionRow.waits))
-    if row is None or not row.staff.is_active:
-        return None
-    return _member(row.staff), row.made_at, row.last_seen_at
+    row = session.execute(_SESSION, {"token_hash": token_hash}).one_or_none()
+    return (_member(row), row.made_at, row.last_seen_at) if row else None
 
 
 def touch_session(session: Session, token_hash: str, now: datetime) -> None:
@@ -220,7 +239,7 @@ def forget_old_guesses(session: Session, before: datetime) -> None:
     session.execute(delete(GuessRow).where(GuessRow.at <= before))
 
 
-def _member(row: StaffRow) -> StaffMember:
+def _member(row: StaffRow | Row[*tuple[Any, ...]]) -> StaffMember:
     has_app = bool(row.totp_secret)
     has_factor = has_app or row.has_passkey
     must_set = bool(row.asks_factor) and row.role in ("owner", "office") and not has_factor

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from urllib.parse import urlsplit
 
 from fastapi import Depends, Request
+from fastapi.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 
 from app.actions.api_keys import staff_for_key
@@ -99,7 +100,7 @@ def instant(request: Request) -> datetime:
     return clock() if clock else datetime.now(UTC)
 
 
-def at_door(request: Request) -> Door:
+async def at_door(request: Request) -> Door:
     """The visit of somebody not known."""
     now = instant(request)
     return Door(request, database(request), now, now.astimezone().date())
@@ -136,9 +137,12 @@ def bearer(request: Request) -> str:
     return key.strip()[:200] if kind.lower() == "bearer" else ""
 
 
-def at_desk(request: Request) -> Desk:
+async def at_desk(request: Request) -> Desk:
     """The visit of staff; NeedsSignIn when the session is missing or over."""
-    now, staff = instant(request), signed_in(request)
+    # Whoever may ask was looked up before, as a rule: then nothing waits, and no thread is gone through.
+    is_known = hasattr(request.state, "staff")
+    staff = signed_in(request) if is_known else await run_in_threadpool(signed_in, request)
+    now = instant(request)
     if staff is None:
         raise NeedsSignIn
     return Desk(request, database(request), staff, now, now.astimezone().date())

@@ -22,6 +22,7 @@ from app.actions.sign_in import make_owner
 from app.job.file import write_job
 from app.settings import SEED_DATA
 from app.store.upgrade import go_to
+from tests import trail_watch
 from tests.builders import a_job
 
 NOW = datetime(2026, 5, 4, 12, 0, tzinfo=UTC)
@@ -70,8 +71,10 @@ def db(request: pytest.FixtureRequest) -> Iterator[Database]:
         for left in database.path.parent.iterdir():
             left.unlink()
         shutil.copy(request.getfixturevalue("filled"), database.path)
-    yield database
+    with trail_watch.watching(database) as unnoted:
+        yield database
     database.close()
+    assert not unnoted, "the shop was changed past the trail"
 
 
 @pytest.fixture

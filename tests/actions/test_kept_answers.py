@@ -73,7 +73,7 @@ def test_a_firm_beyond_all_measure_does_not_fill_the_memory() -> None:
 @settings(max_examples=30, deadline=None)
 @given(some.lists(some.integers(0, 3), min_size=1, max_size=20))
 def test_one_made_again_is_given_as_the_one_before_and_only_when_it_is_equal(values: list[int]) -> None:
-    same: takeoff._Same[tuple[int, date]] = takeoff._Same(2)
+    same: takeoff.Same[tuple[int, date]] = takeoff.Same(2)
     for value in values:
         made = value, date(2026, 1, 1 + value)
         assert same.as_before(made) == made

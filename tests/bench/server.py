@@ -205,6 +205,7 @@ def ratios(template: Template, folder: Path) -> None:
         )
         for name, path, bare, headers in cases:
             load(port, (path,), 1.0, 1, headers)
+            _must_be_alike(port, path, f"/bare/{bare}", headers)
             for clients in (1, 8):
                 turns = [
                     [ask(port, pid, at, SLICE, clients, headers) for at in (path, f"/bare/{bare}")]
@@ -218,13 +219,28 @@ def ratios(template: Template, folder: Path) -> None:
         print(f"memory after that: {rss_mb(pid):.0f} MB")
 
 
+def _must_be_alike(port: int, path: str, bare: str, headers: dict[str, str]) -> None:
+    """Make sure that both give the same page: what is compared must be the same work."""
+    ours, other = (_page(port, at, headers) for at in (path, bare))
+    if ours != other:
+        raise RuntimeError(f"{path} and {bare} are not the same page: {len(ours)} and {len(other)} bytes")
+
+
+def _page(port: int, path: str, headers: dict[str, str]) -> bytes:
+    asked = urllib.request.Request(f"http://127.0.0.1:{port}{path}", headers=headers)
+    with urllib.request.urlopen(asked) as answer:
+        page: bytes = answer.read()
+    return page
+
+
 def _evenly(port: int, name: str, path: str, bare: str, headers: dict[str, str]) -> None:
     """One client: the processor time of each request, which no other program on the machine can stretch."""
     spread = []
     for at in (path, f"/bare/{bare}"):
         load(port, (at,), 0.3, 1, headers)
         _worked(port)
-        load(port, (at,), SLICE, 1, headers)
+        if load(port, (at,), SLICE, 1, headers).bad:
+            raise RuntimeError(f"{at} was not answered: nothing is compared")
         times = sorted(_worked(port))
         spread.append((times[len(times) // 2], times[int(len(times) * 0.99)]))
     (p50, p99), (bare_p50, bare_p99) = spread

@@ -17,6 +17,7 @@ from app.actions.tokens import token_hash
 from app.documents.proposal import proposal_pdf
 from app.store import people
 from app.web import routes
+from tests import trail_watch
 from tests.web.page_client import PageClient, TestClient
 
 NOW = datetime(2026, 5, 4, 9, 30, tzinfo=UTC)
@@ -87,8 +88,10 @@ def server(demo: Demo, tmp_path: Path) -> Iterator[Server]:
     copy = shutil.copy(demo.path, tmp_path / "test.sqlite")
     served = _serve(f"sqlite:///{copy}", demo.account)
     served.session = demo.session
-    yield served
+    with trail_watch.watching(served.db) as unnoted:
+        yield served
     served.db.close()
+    assert not unnoted, "the shop was changed past the trail"
 
 
 @pytest.fixture
