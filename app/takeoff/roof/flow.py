@@ -150,6 +150,7 @@ def _flood(grid: _Grid, outlets: list[tuple[int, float, str]]) -> tuple[Floats, 
     outlet_of: list[str | None] = [None] * len(heights)
     is_done = [False] * len(heights)
     heap: list[tuple[float, int]] = []
+    leaves = {cell for cell, _, _ in outlets}  # what comes here is gone, though the roof falls on beyond
     for cell, level, name in outlets:
         if level < levels[cell]:
             levels[cell], outlet_of[cell] = level, name
@@ -164,7 +165,7 @@ def _flood(grid: _Grid, outlets: list[tuple[int, float, str]]) -> tuple[Floats, 
             other = cell_at.get(numbers[cell] + step)
             if other is None:
                 continue
-            if is_done[other]:
+            if is_done[other] and cell not in leaves:
                 drop = (level - levels[other]) / far
                 if drop > steepest:
                     steepest, outlet_of[cell] = drop, outlet_of[other]

@@ -48,6 +48,17 @@ def test_a_ridge_between_two_drains_shares_the_roof_between_them() -> None:
     assert all(arrow.direction_deg < 90 or arrow.direction_deg > 270 for arrow in right)
 
 
+def test_a_drain_on_a_slope_takes_what_comes_to_it_and_lets_the_rest_pass_to_the_open_edge() -> None:
+    edges = tuple(
+        edge.model_copy(update={"kind": "open"}) if edge.id == "south" else edge for edge in a_survey().edges
+    )
+    flow = flow_of(a_survey(edges=edges, drains=drains((3000, 1500))))
+    shares = {catchment.outlet: catchment.area_m2 for catchment in flow.catchments}
+    assert set(shares) == {"d0", "south"}
+    assert 0.2 < shares["d0"] < 5.0  # the strip above it
+    assert sum(shares.values()) == pytest.approx(ROOF_M2, rel=0.05)
+
+
 def test_a_cricket_keeps_water_from_standing_behind_a_kerb_between_drains() -> None:
     # Level along the low side between two drains: water stands there unless a cricket turns it aside.
     flat = grid([(0, 0, 0), (3000, 0, -20), (6000, 0, 0), (6000, 4000, 80), (0, 4000, 80), (3000, 4000, 80)])
