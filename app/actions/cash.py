@@ -8,10 +8,10 @@ from decimal import Decimal
 from app.actions.beside import Beside
 from app.actions.records import WorkedOut
 from app.agreement.records import PaymentStage
-from app.agreement.stages import DEPOSIT_CAPS, MILESTONES, payment_stages
+from app.agreement.stages import DEPOSIT_CAPS, MILESTONES, cap_for_job, payment_stages
 from app.pricing.labour import labour_rate
 from app.pricing.money import share_out, to_cents
-from app.pricing.taxes import purchase_tax_by_line
+from app.pricing.taxes import tax_by_line
 
 ONE_DAY = timedelta(days=1)
 
@@ -74,7 +74,7 @@ def _goods_out(worked: WorkedOut, moves: dict[date, list[tuple[Decimal, str]]]) 
     """Material, with the tax paid on it, on the day it is ordered; what has no order day on the first day."""
     estimate, plan = worked.answer.estimate, worked.answer.days
     cost: dict[str, Decimal] = defaultdict(Decimal)
-    taxes = purchase_tax_by_line(estimate.lines, estimate.purchase_tax)
+    taxes = tax_by_line(estimate.lines, estimate.purchase_tax)
     for line in estimate.lines:
         if line.kind == "material":
             cost[line.item] += line.cost + taxes[line.id]
@@ -87,7 +87,7 @@ def _work_out(worked: WorkedOut, moves: dict[date, list[tuple[Decimal, str]]]) -
     """Labour and the other direct cost of each phase, shared over the days of its tasks."""
     plan = worked.answer.days
     rate = labour_rate(worked.prices.rules)
-    taxes = purchase_tax_by_line(worked.answer.estimate.lines, worked.answer.estimate.purchase_tax)
+    taxes = tax_by_line(worked.answer.estimate.lines, worked.answer.estimate.purchase_tax)
     for phase in worked.answer.estimate.phases:
         lines = [line for line in worked.answer.estimate.lines if line.phase == phase.phase]
         rest = [line for line in lines if line.kind != "material"]
@@ -115,6 +115,7 @@ def _stages_in(worked: WorkedOut, deposit_cap: str) -> list[tuple[date, PaymentS
     """Give every payment of the client with the day it falls due."""
     estimate, plan, rules = worked.answer.estimate, worked.answer.days, worked.prices.rules
     cap = next((cap for cap in DEPOSIT_CAPS if cap.code == deposit_cap), None)
+    cap = cap_for_job(cap, worked.sheet.pricing.special_orders)
     stages = payment_stages(estimate.total, estimate.phases, rules.deposit_pct, rules.holdback_pct, cap)
     phases_of = {code: phases for code, _, phases in MILESTONES}
     found = []

@@ -133,6 +133,15 @@ def set_detail(
     return _save(db, staff, job_id, version, lambda old: replace(old, detail=detail), (what, now))
 
 
+def set_special_orders(
+    db: Database, staff: StaffMember, job_id: int, version: int, cost: Decimal, now: datetime
+) -> int:
+    """Say what goods made or ordered for this job alone cost the firm; Refused."""
+    _check_amount(cost)
+    what = f"set the cost of special orders to {cost}"
+    return _save(db, staff, job_id, version, lambda old: replace(old, special_orders=cost), (what, now))
+
+
 def undo(db: Database, staff: StaffMember, job_id: int, version: int, now: datetime) -> int:
     """Put back what was set by hand before the last change, as the next version; undone twice it is redone.
 

@@ -6,20 +6,20 @@ from datetime import date, datetime
 from app.actions.database import Database
 from app.actions.errors import Refused
 from app.actions.records import StaffMember
-from app.actions.shop import save_law, save_terms, save_wording, shop
-from app.agreement.presets import LAW_PRESETS, law_preset, put_wording
+from app.actions.shop import save_law, save_rules, save_terms, save_wording, shop
+from app.agreement.presets import LAW_PRESETS, PARTICULARS, law_preset, particulars_in, put_wording
 from app.agreement.withdrawal import OWN, WithdrawalRule
 from app.measure.errors import InputError
 from app.schedule.calendars import calendar_for
 
 LONGEST_DAYS = 120
-_PARTICULARS = ("heading", "lien_notice", "escrow", "complaints", "change_rule")
 
 
 def take_over(db: Database, staff: StaffMember, version: int, code: str, now: datetime) -> int:
     """Put a region's preset into the shop: clock, cap, wording, and particulars that are still blank.
 
-    What the firm has written itself stays; the preset's own statement beside the signature takes its place.
+    What the firm has written itself stays; the preset's own statement beside the signature takes its place,
+    in every language. Where consumers must see prices with tax, tax on the contract is shown in them.
     Gives the shop's new version. Refused, StaleSave.
     """
     found = law_preset(code)
@@ -28,16 +28,20 @@ def take_over(db: Database, staff: StaffMember, version: int, code: str, now: da
     version = save_law(db, staff, version, found.withdrawal, found.deposit_cap, now)
     firm = shop(db)
     version = save_wording(db, staff, version, put_wording(firm.wording, found), now)
+    if found.tax_inside and firm.rules.tax_on == "contract":
+        version = save_rules(db, staff, version, replace(firm.rules, tax_shown="inside"), now)
     blank = {
         name: getattr(found, name)
-        for name in _PARTICULARS
+        for name in PARTICULARS
         if getattr(found, name) and not getattr(firm.terms, name)
     }
     answered = {8} if found.deposit_cap else set()
     answered |= {18} | ({22} if found.asks_records_consent else set())
+    written = {name: words for name, words in firm.terms.other if words}
     terms = replace(
         firm.terms,
         **blank,
+        other=tuple({**particulars_in(code), **written}.items()),
         law=found.code,
         asks_records_consent=firm.terms.asks_records_consent or found.asks_records_consent,
         # Nobody has checked the new law yet, and what it says needs no excuse any more.

@@ -31,7 +31,7 @@ from app.actions.tokens import new_token, token_hash
 from app.agreement.fingerprint import fingerprint_of_text
 from app.agreement.records import Party
 from app.agreement.revision import make_revision
-from app.agreement.stages import DEPOSIT_CAPS, DepositCap, payment_stages
+from app.agreement.stages import DEPOSIT_CAPS, DepositCap, cap_for_job, payment_stages
 from app.agreement.terms import Language
 from app.agreement.wording import gaps
 from app.documents.parts import parts_of
@@ -40,6 +40,7 @@ from app.drawings.night import night_svg
 from app.drawings.plan import plan_svg
 from app.drawings.walls import wall_svgs
 from app.job.errors import InputErrors
+from app.pricing.job_pricing import JobPricing
 from app.pricing.options import combinations_of
 from app.pricing.records import PriceBook
 from app.pricing.rule_parts import TaxShown
@@ -118,7 +119,9 @@ def freeze(
     inputs, results = _inputs(worked, firm, (), unsaid), _results(worked, firm)
     frozen = {"inputs": inputs, "results": results}
     try:
-        revision = make_revision(number, today, answer.estimate, firm.rules, frozen, cap_of(firm))
+        revision = make_revision(
+            number, today, answer.estimate, firm.rules, frozen, cap_of(firm, sheet.pricing)
+        )
     except ValueError as fault:
         raise Refused(str(fault)) from fault
     kept = tuple(_combination(other, firm, codes, answer.estimate.total, unsaid) for codes, other in others)
@@ -160,9 +163,10 @@ def freeze(
     return new, f"offered revision {number}: {revision.total} {revision.currency}, fingerprint {mark}"
 
 
-def cap_of(firm: Shop) -> DepositCap | None:
-    """Give the cap on deposits that the firm chose, or None."""
-    return next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
+def cap_of(firm: Shop, pricing: JobPricing) -> DepositCap | None:
+    """Give the cap on deposits that the firm chose, for one job, or None."""
+    cap = next((cap for cap in DEPOSIT_CAPS if cap.code == firm.deposit_cap), None)
+    return cap_for_job(cap, pricing.special_orders)
 
 
 def _every_combination(
@@ -213,9 +217,10 @@ def _inputs(worked: WorkedOut, firm: Shop, codes: tuple[str, ...], unsaid: Unsai
 
 def _results(worked: WorkedOut, firm: Shop) -> FrozenResults:
     answer, rules, job = worked.answer, firm.rules, worked.sheet.job
+    cap = cap_of(firm, worked.sheet.pricing)
     total, phases = answer.estimate.total, answer.estimate.phases
     return FrozenResults(
-        stages=payment_stages(total, phases, rules.deposit_pct, rules.holdback_pct, cap_of(firm)),
+        stages=payment_stages(total, phases, rules.deposit_pct, rules.holdback_pct, cap),
         estimate=answer.estimate,
         days=answer.days,
         quantities=answer.takeoff.totals.quantities,

@@ -52,8 +52,23 @@ def unsaid_points(
 
 
 def old_law(db: Database, today: date) -> tuple[str, ...]:
-    """Say what of the firm's law was read or checked too long ago; nothing while all is fresh."""
+    """Say what of the firm's law was read or checked too long ago, or does not fit its rules."""
     firm = shop(db)
+    return (*_unfit(firm), *_too_old(firm, today))
+
+
+def _unfit(firm: Shop) -> tuple[str, ...]:
+    """Say that clients of the region are to see prices with tax, where they would not."""
+    preset = law_preset(firm.terms.law)
+    if preset is None or not preset.tax_inside or firm.rules.tax_shown == "inside":
+        return ()
+    return (
+        f"{preset.name}: consumers are to be shown prices with the tax in them. Set tax on the contract and "
+        f"prices with the tax in them under Rules, or have it checked that you need not ({preset.source}).",
+    )
+
+
+def _too_old(firm: Shop, today: date) -> tuple[str, ...]:
     terms, months = firm.terms, firm.terms.law_months
     checked = terms.law_checked_on
     if checked is not None and not is_old(checked, today, months):

@@ -4,11 +4,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from app.agreement.presets_fr import PRESETS_FR
 from app.agreement.records import Wording
 from app.agreement.withdrawal import READ_ON, add_months
 
 # A preset is to be read again after this long. Common practice, no source: laws change by the year.
 FRESH_MONTHS = 12
+# What of a preset stands among the firm's particulars.
+PARTICULARS: tuple[str, ...] = ("heading", "lien_notice", "escrow", "complaints", "change_rule")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,8 @@ class LawPreset:
         Law, how it was read; ends with "check local law".
     read_on : date
         When it was last read.
+    tax_inside : bool
+        Consumers are to be shown prices with the tax in them.
     """
 
     code: str
@@ -48,6 +53,7 @@ class LawPreset:
     records: Wording | None
     source: str
     read_on: date = READ_ON
+    tax_inside: bool = False
 
 
 def is_old(read_on: date | None, today: date, months: int = FRESH_MONTHS) -> bool:
@@ -131,7 +137,7 @@ def law_preset(code: str) -> LawPreset | None:
 
 
 def put_wording(wording: Iterable[Wording], preset: LawPreset) -> tuple[Wording, ...]:
-    """Give the shop's wording with the texts of a preset in it.
+    """Give the shop's wording with the texts of a preset in it, in every language there is.
 
     Parameters
     ----------
@@ -149,8 +155,9 @@ def put_wording(wording: Iterable[Wording], preset: LawPreset) -> tuple[Wording,
     ----------
     Definition.
     """
-    texts = [text for text in (preset.cancellation, preset.records) if text is not None]
-    new = {text.code: text for text in texts}
+    french = PRESETS_FR[preset.code]
+    texts = (preset.cancellation, preset.records, french.cancellation, french.records)
+    new = {text.code: text for text in texts if text is not None}
     kept = tuple(new.pop(text.code, text) for text in wording)
     return (*kept, *new.values())
 
@@ -166,6 +173,28 @@ _ESIGN = Wording(
     "files.",
     f"after 15 USC 7001(c)(1), from copies, {_READ}; check local law",
 )
+
+
+def particulars_in(code: str) -> dict[str, str]:
+    """Give a preset's particulars in the other languages, as the terms keep them.
+
+    Parameters
+    ----------
+    code : str
+        Of the presets.
+
+    Returns
+    -------
+    particulars : dict of str to str
+        ``heading.fr`` and the words; translations to be checked. What the law read asks for none of is out.
+
+    References
+    ----------
+    Each preset names its own.
+    """
+    words = PRESETS_FR[code]
+    said = {f"{name}.fr": str(getattr(words, name)) for name in PARTICULARS}
+    return {name: text for name, text in said.items() if text}
 
 
 def _cancellation(text: str, source: str) -> Wording:
@@ -300,6 +329,7 @@ LAW_PRESETS: tuple[LawPreset, ...] = (
         _cancellation(_FOURTEEN, "after SI 2013/3134 Schedule 3, from copies"),
         None,
         f"SI 2013/3134 reg. 10 and Sch. 2 read, the rest from copies, {_READ}; check local law",
+        tax_inside=True,
     ),
     LawPreset(
         "eu",
@@ -315,6 +345,7 @@ LAW_PRESETS: tuple[LawPreset, ...] = (
         _cancellation(_FOURTEEN, "after Directive 2011/83/EU Annex I, from memory"),
         None,
         f"Directive 2011/83/EU, from memory, {_READ}; check local law",
+        tax_inside=True,
     ),
     LawPreset(
         "sg",

@@ -1,7 +1,7 @@
 """Payment stages: deposit, progress as phases are finished, holdback; they sum to the total to the cent."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 from typing import Literal
@@ -40,6 +40,8 @@ class DepositCap:
         When not 0, the share is one of so many equal parts, exactly: 3 for a third.
     read_on : date or None
         When the source was last read.
+    with_special_orders : bool
+        What goods made or ordered for one job alone cost may be asked for, where that is more.
     """
 
     code: str
@@ -50,32 +52,31 @@ class DepositCap:
     source: str
     parts: int = 0
     read_on: date | None = None
+    with_special_orders: bool = False
 
 
-def cap_for_special_orders(share_pct: Decimal, special_orders: Decimal, source: str) -> DepositCap:
-    """Give the cap that lets a firm ask for what special-order goods cost, if that is more than a share.
+def cap_for_job(cap: DepositCap | None, special_orders: Decimal) -> DepositCap | None:
+    """Give the cap of one job: where the law lets it, at least what its special-order goods cost.
 
     Parameters
     ----------
-    share_pct : Decimal
-        Of the total. [%]
+    cap : DepositCap or None
+        The region's.
     special_orders : Decimal
-        Cost of goods made or ordered for this job alone.
-    source : str
-        Where the rule comes from and of what date.
+        Cost of goods made or ordered for this job alone; zero when there are none.
 
     Returns
     -------
-    cap : DepositCap
-        The greater of the two.
+    cap : DepositCap or None
+        The greater of share and special orders where the cap knows them; else as it was.
 
     References
     ----------
     Massachusetts General Laws c. 142A §2(a): a third, or the actual cost of special-order goods.
     """
-    return DepositCap(
-        "special-orders", "Share or special orders", share_pct, special_orders, "greater", source
-    )
+    if cap is None or not cap.with_special_orders or not special_orders:
+        return cap
+    return replace(cap, amount=special_orders, rule="greater")
 
 
 def deposit_for(total: Decimal, deposit_pct: Decimal, cap: DepositCap | None) -> Decimal:
@@ -185,9 +186,11 @@ DEPOSIT_CAPS: tuple[DepositCap, ...] = (
         Decimal("33.33"),
         None,
         "lesser",
-        "Massachusetts General Laws c. 142A §2(a), read in 2026: a third, or special orders; check local law",
+        "Massachusetts General Laws c. 142A §2(a), read in 2026: a third of the price, or the actual cost of "
+        "special-order goods if that is more; check local law",
         parts=3,
         read_on=READ_ON,
+        with_special_orders=True,
     ),
     DepositCap(
         "ca-on",

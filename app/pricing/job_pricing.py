@@ -144,6 +144,8 @@ class JobPricing:
         What the client is shown: ``total``, ``phase`` or ``line``.
     ticked : tuple of str
         Codes of the options that are built; those of the client once it has signed.
+    special_orders : Decimal
+        What goods made or ordered for this job alone cost; some laws let a deposit reach it.
     """
 
     overrides: tuple[Override, ...] = ()
@@ -152,6 +154,7 @@ class JobPricing:
     options: tuple[Option, ...] = ()
     detail: Detail = "phase"
     ticked: tuple[str, ...] = ()
+    special_orders: Decimal = Decimal(0)
 
 
 NOTHING_SET = JobPricing()

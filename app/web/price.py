@@ -13,6 +13,7 @@ from app.actions.estimate_edits import (
     set_detail,
     set_override,
     set_range,
+    set_special_orders,
     set_usual_ranges,
     take_back_line,
     take_back_override,
@@ -22,6 +23,7 @@ from app.actions.price_risk import HowSure, how_sure
 from app.actions.records import WorkedOut
 from app.actions.shop import deposit_cap
 from app.actions.takeoff import work_out
+from app.agreement.stages import DEPOSIT_CAPS, DepositCap
 from app.pricing.job_pricing import DETAILS, AddedLine, JobPricing, Override, Range
 from app.pricing.labour import labour_rate
 from app.pricing.records import PHASES, Estimate, EstimateLine, PhasePrice, PriceRules
@@ -100,6 +102,8 @@ class PriceSheet:
         How sure price and days are.
     cash : CashView
         What is out of pocket on each day.
+    cap : DepositCap or None
+        On the deposit, where special orders count for it.
     details : tuple of str
         What the client can be shown.
     fields : tuple of Field
@@ -120,6 +124,7 @@ class PriceSheet:
     many_rates: bool
     sure: HowSure
     cash: CashView
+    cap: DepositCap | None
     details: tuple[str, ...]
     fields: tuple[Field, ...]
     faults: tuple[Fault, ...]
@@ -179,6 +184,12 @@ def save_price_sheet(desk: AtDesk, form: Posted, job_id: int) -> Response:
         elif verb == "ranges":
             lines = work_out(desk.db, job_id, desk.today).answer.estimate.lines
             set_usual_ranges(desk.db, desk.staff, job_id, version, lines, desk.now)
+        elif verb == "special-orders":
+            cost = as_decimal(text(form, "special_orders") or "0")
+            if cost is None or cost < 0:
+                wrong = {"special_orders": "Special orders: give an amount from 0 up, such as 5250.00"}
+                return _page(desk, work_out(desk.db, job_id, desk.today), None, wrong)
+            set_special_orders(desk.db, desk.staff, job_id, version, cost, desk.now)
         elif verb == "detail":
             wanted = text(form, "detail")
             detail = next((known for known in DETAILS if known == wanted), None)
@@ -277,7 +288,7 @@ def _page(
     values: dict[str, str] | None = None,
     faults: dict[str, str] | None = None,
 ) -> Response:
-    estimate, faults = worked.answer.estimate, faults or {}
+    estimate, faults, code = worked.answer.estimate, faults or {}, deposit_cap(desk.db)
     sheet = PriceSheet(
         frame=job_frame(desk, worked.sheet, 7, is_wrong=bool(faults)),
         job_id=worked.sheet.id,
@@ -294,7 +305,8 @@ def _page(
         many_rates=len({(line.kind, line.tax_pct) for line in estimate.lines})
         > len({line.kind for line in estimate.lines}),
         sure=how_sure(desk.db, worked),
-        cash=cash_view(worked, deposit_cap(desk.db)),
+        cash=cash_view(worked, code),
+        cap=next((cap for cap in DEPOSIT_CAPS if cap.code == code and cap.with_special_orders), None),
         details=DETAILS,
         fields=draw(_ADDED, values or {}, faults),
         faults=tuple(Fault(words, field_id(name)) for name, words in faults.items()),

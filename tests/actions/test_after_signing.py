@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from decimal import ROUND_DOWN, Decimal
 
 import pytest
 from sqlalchemy import text
@@ -21,6 +22,8 @@ from app.actions.cancel import cancel
 from app.actions.clients import add_client
 from app.actions.database import Database
 from app.actions.errors import LinkClosed, Refused
+from app.actions.estimate_edits import set_special_orders
+from app.actions.frozen import read_results
 from app.actions.jobs import job_sheet
 from app.actions.law import note_check, save_own_clock, take_over
 from app.actions.mail import MailServer, list_letters, save_mail_server
@@ -29,12 +32,13 @@ from app.actions.offer_page import old_law
 from app.actions.price import shop
 from app.actions.questions import ask
 from app.actions.records import OfferView, StaffMember
-from app.actions.shop import save_law, save_terms, save_wording
+from app.actions.shop import save_law, save_rules, save_terms, save_wording
 from app.actions.sign import decline, exchange, offer_for, offer_pdf, sign
 from app.agreement.presets import law_preset
 from app.agreement.terms import TEXTS
 from app.agreement.withdrawal import READ_ON, WithdrawalRule
 from app.documents.proposal import proposal_pdf
+from app.store import offers
 from tests.actions.conftest import NOW, Printer
 from tests.actions.test_mail import Box, box, mailing
 
@@ -290,6 +294,8 @@ def test_a_regions_preset_is_taken_over_and_grows_old(
     assert found.terms.insurance  # what the firm had written stays
     assert {text.code: text.text for text in found.wording}["cancellation"] == preset.cancellation.text
     assert dict(found.terms.not_needed) == {}
+    assert {text.code for text in found.wording} >= {"cancellation.fr", "records.fr"}
+    assert dict(found.terms.other)["heading.fr"] == "Contrat d’amélioration de l’habitat"
     offer(db, owner, job_id, NOW, printer)  # nothing is missing any more
     assert old_law(db, READ_ON) == ()
     aged = READ_ON + timedelta(days=400)
@@ -299,6 +305,39 @@ def test_a_regions_preset_is_taken_over_and_grows_old(
     assert old_law(db, aged + timedelta(days=400))
     with pytest.raises(Refused, match="no preset"):
         take_over(db, owner, shop(db).version, "atlantis", NOW)
+
+
+def test_where_consumers_see_prices_with_tax_the_preset_sets_it_or_says_so(
+    db: Database, owner: StaffMember
+) -> None:
+    take_over(db, owner, shop(db).version, "eu", NOW)
+    assert shop(db).rules.tax_shown == "apart"
+    assert "prices with the tax in them" in old_law(db, READ_ON)[0]
+    save_rules(db, owner, shop(db).version, replace(shop(db).rules, tax_on="contract"), NOW)
+    take_over(db, owner, shop(db).version, "gb", NOW)
+    assert shop(db).rules.tax_shown == "inside"
+    assert old_law(db, READ_ON) == ()
+
+
+def test_special_orders_raise_the_cap_where_the_law_lets_them(
+    db: Database, owner: StaffMember, job_id: int, printer: Printer
+) -> None:
+    rules = replace(shop(db).rules, deposit_pct=Decimal(60))
+    save_rules(db, owner, shop(db).version, rules, NOW)
+    take_over(db, owner, shop(db).version, "us-ma", NOW)
+    plain = offer(db, owner, job_id, NOW, printer)
+    cost = (plain.total / 2).quantize(Decimal("0.01"))
+    set_special_orders(db, owner, job_id, job_sheet(db, job_id).pricing_version, cost, NOW)
+    more = offer(db, owner, job_id, NOW, printer)
+    due = []
+    for card in (plain, more):
+        with db.read() as session:
+            frozen = offers.frozen_with(session, card.id)
+        assert frozen is not None
+        due.append(read_results(frozen.results).stages[0].amount)
+    assert due == [(plain.total / 3).quantize(Decimal("0.01"), rounding=ROUND_DOWN), cost]
+    with pytest.raises(Refused, match="from 0 up"):
+        set_special_orders(db, owner, job_id, job_sheet(db, job_id).pricing_version, Decimal(-1), NOW)
 
 
 def test_an_offer_in_french_is_french_in_wording_and_particulars(

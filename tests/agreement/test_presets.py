@@ -1,10 +1,21 @@
 """Presets of local law: dated, sourced, and never silently outdated."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
 
-from app.agreement.presets import LAW_PRESETS, is_old, law_preset, old_words, put_wording
+from app.agreement.presets import (
+    LAW_PRESETS,
+    PARTICULARS,
+    LawPreset,
+    is_old,
+    law_preset,
+    old_words,
+    particulars_in,
+    put_wording,
+)
+from app.agreement.presets_fr import PRESETS_FR
 from app.agreement.records import Wording
 from app.agreement.stages import DEPOSIT_CAPS
 from app.agreement.withdrawal import PRESETS, READ_ON
@@ -54,6 +65,27 @@ def test_a_preset_takes_the_place_of_the_texts_of_its_code_alone() -> None:
     assert codes["terms"].text == "Mine"
     assert "three business days" in codes["cancellation"].text
     assert "paper" in codes["records"].text
+    assert "trois jours ouvrés" in codes["cancellation.fr"].text
+    assert "papier" in codes["records.fr"].text
+
+
+@pytest.mark.parametrize("preset", LAW_PRESETS, ids=lambda one: one.code)
+def test_every_preset_is_there_in_the_second_language_as_a_translation_to_be_checked(
+    preset: LawPreset,
+) -> None:
+    words = PRESETS_FR[preset.code]
+    pairs = [(preset.cancellation, words.cancellation)]
+    assert (words.records is None) is (preset.records is None)
+    pairs += [(preset.records, words.records)] if preset.records and words.records else []
+    for english, french in pairs:
+        assert french.code == f"{english.code}.fr"
+        assert french.text != english.text
+        assert "traduction" in french.source
+        assert "à vérifier" in french.source
+        assert french.source.endswith("check local law")
+        assert len(re.findall(r"\d+", french.text)) == len(re.findall(r"\d+", english.text))
+    said = particulars_in(preset.code)
+    assert set(said) == {f"{name}.fr" for name in PARTICULARS if getattr(preset, name)}
 
 
 def test_no_preset_asks_for_a_number_that_is_never_kept() -> None:

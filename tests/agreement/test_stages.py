@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.agreement.stages import DEPOSIT_CAPS, cap_for_special_orders, deposit_for, payment_stages
+from app.agreement.stages import DEPOSIT_CAPS, cap_for_job, deposit_for, payment_stages
 from app.pricing.records import PHASES, PhasePrice
 from tests.shop_builders import an_estimate
 
@@ -75,8 +75,11 @@ def test_a_deposit_never_passes_its_cap(total: str, share: str, cap: str | None,
 
 
 def test_special_orders_may_be_asked_for_where_the_greater_counts() -> None:
-    cap = cap_for_special_orders(Decimal("33.33"), Decimal(9000), "invented")
+    cap = cap_for_job(CAPS["us-ma"], Decimal(9000))
     assert deposit_for(Decimal(20000), Decimal(60), cap) == Decimal("9000.00")
+    assert deposit_for(Decimal(20000), Decimal(60), cap_for_job(CAPS["us-ma"], Decimal(6000))) == Decimal(
+        "6666.66"
+    )
 
 
 def test_deposit_and_holdback_past_the_total_are_refused() -> None:

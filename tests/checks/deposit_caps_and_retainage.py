@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from app.agreement.stages import DEPOSIT_CAPS, cap_for_special_orders, deposit_for, payment_stages
+from app.agreement.stages import DEPOSIT_CAPS, cap_for_job, deposit_for, payment_stages
 from app.pricing.records import PhasePrice
 
 CAPS = {cap.code: cap for cap in DEPOSIT_CAPS}
@@ -39,9 +39,16 @@ def test_half_the_price_asked_for_is_cut_to_the_cap(code: str, total: str, depos
 
 
 def test_special_orders_beyond_a_third_may_be_asked_for() -> None:
-    """A third of 12,000.00 is 4,000.00; special-order goods cost 5,250.00: that may be asked for."""
-    cap = cap_for_special_orders(Decimal(100) / 3, Decimal("5250.00"), "c. 142A §2(a)")
-    assert deposit_for(Decimal("12000.00"), Decimal(50), cap) == Decimal("5250.00")
+    """A third of 12,000.00 is 4,000.00; special-order goods cost 5,250.00: that may be asked for.
+
+    Half of 12,000.00 would be 6,000.00. Goods of 3,100.00 are less than the third, which then holds. The
+    other regions' caps know no special orders.
+    """
+    total, asked = Decimal("12000.00"), Decimal(50)
+    for cost, deposit in (("5250.00", "5250.00"), ("3100.00", "4000.00"), ("0", "4000.00")):
+        assert deposit_for(total, asked, cap_for_job(CAPS["us-ma"], Decimal(cost))) == Decimal(deposit)
+    assert deposit_for(total, asked, cap_for_job(CAPS["us-ca"], Decimal("5250.00"))) == Decimal("1000.00")
+    assert cap_for_job(None, Decimal("5250.00")) is None
 
 
 def test_ten_per_cent_are_held_back_to_the_end_and_the_stages_sum_to_the_contract() -> None:

@@ -233,6 +233,19 @@ def test_tax_codes_and_kinds_are_set_and_taken_by_items(server: Server, staff: P
     assert "Tax paid when buying" in staff.get(f"/jobs/{HARBOUR}/price").text
 
 
+def test_special_orders_are_asked_for_where_the_cap_on_deposits_knows_them(
+    server: Server, staff: PageClient
+) -> None:
+    form = f"/jobs/{NET_STORE}/price"
+    assert "made or ordered for this job alone" not in staff.get(form).text
+    staff.send("/shop/calendar", "/shop/law/preset", law="us-ma")
+    assert "check local law" in staff.get(form).text
+    assert "from 0 up" in staff.send(form, form, 422, special_orders="much", do="special-orders").text
+    staff.send(form, form, special_orders="5250.00", do="special-orders")
+    assert 'value="5250.00"' in staff.get(form).text
+    assert job_sheet(server.db, NET_STORE).pricing.special_orders == Decimal("5250.00")
+
+
 def test_a_rate_of_tax_is_set_on_one_line(server: Server, staff: PageClient) -> None:
     before, line = total(server), a_line(server, "material")
     form, post = f"/jobs/{HARBOUR}/price/line?line={line}", f"/jobs/{HARBOUR}/price/line"
