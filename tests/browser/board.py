@@ -4,18 +4,25 @@ import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import CDPSession, Page, expect
 
-from tests.browser.conftest import Server
+from tests import demo
+
+if TYPE_CHECKING:
+    from tests.browser.conftest import Server
 
 Spot = tuple[float, float]
-# A finger comes down on a page that stands still: raw touches are aimed by what the last frame showed.
-STILL_MS = 40
+# Three frames on, what was drawn is on the screen, and raw touches hit what the last one showed.
+_FRAMES = """() => new Promise((done) => {
+    let left = 3;
+    const next = () => { left -= 1; left ? requestAnimationFrame(next) : done(); };
+    requestAnimationFrame(next);
+})"""
 
 
-def sign_in(page: Page, server: Server) -> None:
+def sign_in(page: Page, server: "Server") -> None:
     page.goto("/")
     page.get_by_label("E-mail").fill(server.email)
     page.get_by_label("Password").fill(server.password)
@@ -30,9 +37,15 @@ def new_job(page: Page, title: str, document: dict[str, Any]) -> str:
     page.get_by_label("A job file", exact=True).check()
     page.get_by_label(re.compile("Job file, pasted")).last.fill(json.dumps(document))
     page.get_by_role("button", name="Start the job").click()
+    page.wait_for_url(re.compile(r"/jobs/\d+/"))
     found = re.search(r"(/jobs/\d+)/", page.url)
     assert found, page.inner_text("main")[:800]
     return found.group(1)
+
+
+def stands_still(page: Page) -> None:
+    """Wait until the screen shows what the page last drew."""
+    page.evaluate(_FRAMES)
 
 
 def open_board(page: Page, job: str) -> None:
@@ -41,10 +54,47 @@ def open_board(page: Page, job: str) -> None:
     page.locator("#board-figures dd").first.wait_for()
 
 
+def opened_anew(page: Page, job: str) -> Page:
+    """The board with the demo job as it was, in a browser that remembers nothing."""
+    page.goto("/health")  # away from the board first: what it still saves must not come after the start
+    for _ in range(5):  # what it sent before it went may still arrive in between
+        now = page.request.get(f"/api{job}").json()
+        put = page.request.put(f"/api{job}", data={"version": now["version"], "document": demo.document()})
+        if put.ok:
+            break
+    assert put.ok, put.text()
+    page.evaluate("localStorage.clear()")
+    open_board(page, job)
+    return page
+
+
+def said(page: Page, words: str | re.Pattern[str]) -> None:
+    """Wait until the board has said these words."""
+    expect(page.locator("#board-said")).to_have_text(words)
+
+
 def saved(page: Page) -> None:
     """Save, and wait until everything that was drawn is on the server."""
     page.locator("#board-save").click()
     expect(page.locator("#board-kept[data-state=saved]")).to_be_visible()
+
+
+def choose(page: Page, *names: str) -> None:
+    """Choose things by name in the list of everything drawn."""
+    page.locator("details", has=page.locator("#board-things")).evaluate("(one) => { one.open = true; }")
+    for number, name in enumerate(names):
+        entry = page.locator("#board-things").get_by_role("button", name=name, exact=True)
+        entry.click(modifiers=["Shift"] if number else [])
+
+
+def press(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).click()
+
+
+def job_of(page: Page, job: str) -> dict[str, Any]:
+    """The job as it is on the server once all that was drawn is saved."""
+    saved(page)
+    return document_of(page, job)
 
 
 def document_of(page: Page, job: str) -> dict[str, Any]:
@@ -79,7 +129,7 @@ class Hand:
 
     def bring_into_view(self) -> None:
         self.page.locator("#board-drawing").evaluate("(svg) => svg.scrollIntoView({block: 'center'})")
-        self.page.wait_for_timeout(STILL_MS)
+        stands_still(self.page)
 
     def tool(self, name: str) -> None:
         self.press_button(name)
@@ -159,7 +209,7 @@ class Touch(Mouse):
         self.count(f"tap {name}")
         button = self.page.get_by_role("button", name=name, exact=True)
         button.scroll_into_view_if_needed()
-        self.page.wait_for_timeout(STILL_MS)
+        stands_still(self.page)
         button.tap()
 
     def click(self, at: Spot) -> None:
@@ -205,6 +255,7 @@ class Keys(Hand):
         self.page.locator("#walk-text").focus()
         self.page.keyboard.type(", ".join(ways))
         self.press_button("Draw the walk")
+        said(self.page, re.compile(" drawn"))  # the server reads the walk
 
     def rectangle(self, start: Spot, end: Spot) -> None:
         self.typed(f"{start[0]:g}, {start[1]:g}; {end[0]:g}, {end[1]:g}")

@@ -6,6 +6,7 @@ import shutil
 import socket
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,7 +15,10 @@ from pathlib import Path
 
 import httpx
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+
+from tests import demo
+from tests.browser.board import new_job, opened_anew, sign_in
 
 ROOT = Path(__file__).parents[2]
 # Without these Chromium tries to reach its maker's hosts at every start.
@@ -29,6 +33,8 @@ QUIET = (
 )
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 START_SECONDS = 30
+SHOWN_SECONDS = 240
+expect.set_options(timeout=20_000)  # what is waited for comes late on a busy machine; it must come
 
 
 @dataclass(frozen=True)
@@ -91,12 +97,17 @@ def how_to_sign_in(process: subprocess.Popen[str]) -> tuple[str, str]:
     """Read what the server prints: the demo makes its own password and shows it once."""
     assert process.stdout is not None
     printed = ""
-    for line in process.stdout:
-        printed += line
-        found = re.search(r"e-mail\s+(\S+)\s+password\s+(\S+)", printed, flags=re.IGNORECASE)
-        # The demo's jobs follow a few seconds after the first page.
-        if found and "jobs are there" in line:
-            return found.group(1), found.group(2)
+    too_late = threading.Timer(SHOWN_SECONDS, process.kill)  # a server that hangs ends the reading too
+    too_late.start()
+    try:
+        for line in process.stdout:
+            printed += line
+            found = re.search(r"e-mail\s+(\S+)\s+password\s+(\S+)", printed, flags=re.IGNORECASE)
+            # The demo's jobs follow a few seconds after the first page.
+            if found and "jobs are there" in line:
+                return found.group(1), found.group(2)
+    finally:
+        too_late.cancel()
     raise AssertionError(f"the server stopped before it said how to sign in:\n{printed}")
 
 
@@ -140,9 +151,43 @@ def outside_requests(context: BrowserContext, server: Server) -> list[str]:
 @pytest.fixture
 def signed_in(context: BrowserContext, server: Server) -> Page:
     page = context.new_page()
-    page.goto("/")
-    page.get_by_label("E-mail").fill(server.email)
-    page.get_by_label("Password").fill(server.password)
-    page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("heading", level=1).wait_for()
+    sign_in(page, server)
     return page
+
+
+@pytest.fixture(scope="module")
+def desk(browser: Browser, server: Server) -> Iterator[Page]:
+    """One signed-in browser for all tests of a module: signing in takes its time on purpose."""
+    context = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
+    page = context.new_page()
+    sign_in(page, server)
+    yield page
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def job(desk: Page) -> str:
+    """A job to draw in, shared by the tests of a module."""
+    return new_job(desk, "To draw in", demo.document())
+
+
+@pytest.fixture
+def page(desk: Page, job: str) -> Page:
+    """The board with the demo job as it was."""
+    desk.set_viewport_size(DESK)
+    return opened_anew(desk, job)
+
+
+@pytest.fixture
+def tablet(browser: Browser, desk: Page, server: Server, job: str) -> Iterator[Page]:
+    """The same board under a finger."""
+    context = browser.new_context(
+        base_url=server.address,
+        viewport={"width": 820, "height": 1180},
+        has_touch=True,
+        is_mobile=True,
+        locale="en-US",
+        storage_state=desk.context.storage_state(),
+    )
+    yield opened_anew(context.new_page(), job)
+    context.close()

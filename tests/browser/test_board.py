@@ -10,7 +10,18 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from app.actions.starting import starting_document
-from tests.browser.board import Hand, Keys, Mouse, Touch, document_of, new_job, open_board, saved
+from tests.browser.board import (
+    Hand,
+    Keys,
+    Mouse,
+    Touch,
+    document_of,
+    new_job,
+    open_board,
+    said,
+    saved,
+    stands_still,
+)
 from tests.browser.conftest import Server
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
@@ -32,6 +43,7 @@ def draw_the_demo_roof(hand: Hand) -> None:
     value = choose.locator("option", has_text="Harbour workshop").first.get_attribute("value")
     choose.select_option(value)
     hand.press_button("Take these materials")
+    said(hand.page, "materials taken over.")
     survey(hand)
     plan(hand)
     services(hand)
@@ -40,10 +52,10 @@ def draw_the_demo_roof(hand: Hand) -> None:
 def survey(hand: Hand) -> None:
     hand.press_button("Smaller")
     hand.press_button("Smaller")
-    hand.page.wait_for_timeout(50)
+    stands_still(hand.page)
     hand.tool("Roof outline")
     hand.outline(ROOF)
-    hand.page.wait_for_timeout(50)
+    stands_still(hand.page)
     hand.count("choose the old heights")
     hand.page.locator("summary", has_text="Everything drawn").evaluate(
         "(s) => { s.parentElement.open = true; }"
@@ -53,11 +65,7 @@ def survey(hand: Hand) -> None:
     ).press("Enter")
     hand.press_button("Delete")
     hand.tool("Spot height")
-    for z, places in (
-        (-230, ((300, 300), (8700, 300))),
-        (-150, ((300, 3900), (8700, 3900))),
-        (-90, ((300, 6700), (5100, 6700))),
-    ):
+    for z, places in HEIGHTS:
         hand.value("z", str(z))
         hand.spots(places)
     hand.tool("Drain")

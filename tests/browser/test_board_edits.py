@@ -2,58 +2,19 @@
 
 import json
 import re
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, FilePayload, Page, Route, ViewportSize, expect
+from playwright.sync_api import FilePayload, Page, Route, ViewportSize, expect
 
 from tests import demo
 from tests.browser.axe import faults, overflow_px
-from tests.browser.board import document_of, new_job, open_board, saved, sign_in
-from tests.browser.conftest import DESK, PHONE, Server
+from tests.browser.board import choose, document_of, open_board, press, said, saved
+from tests.browser.conftest import DESK, PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 MODULES = "/static/js/board"
 SEEDS = 40
-
-
-@pytest.fixture(scope="module")
-def desk(browser: Browser, server: Server) -> Iterator[Page]:
-    """One signed-in browser for all of these: signing in takes its time on purpose."""
-    context = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
-    page = context.new_page()
-    sign_in(page, server)
-    yield page
-    context.close()
-
-
-@pytest.fixture(scope="module")
-def job(desk: Page) -> str:
-    return new_job(desk, "Edits", demo.document())
-
-
-@pytest.fixture
-def page(desk: Page, job: str) -> Page:
-    """The board with the demo job as it was, and a browser that remembers nothing of the test before."""
-    desk.set_viewport_size(DESK)
-    desk.goto("/health")  # away from the board first: what it still saves must not come after the start
-    now = desk.request.get(f"/api{job}").json()
-    desk.request.put(f"/api{job}", data={"version": now["version"], "document": demo.document()})
-    desk.evaluate("localStorage.clear()")
-    open_board(desk, job)
-    return desk
-
-
-def choose(page: Page, *names: str) -> None:
-    page.locator("details", has=page.locator("#board-things")).evaluate("(one) => { one.open = true; }")
-    for number, name in enumerate(names):
-        entry = page.locator("#board-things").get_by_role("button", name=name, exact=True)
-        entry.click(modifiers=["Shift"] if number else [])
-
-
-def press(page: Page, name: str) -> None:
-    page.get_by_role("button", name=name, exact=True).click()
 
 
 def plan_of(page: Page, job: str) -> dict[str, Any]:
@@ -70,17 +31,19 @@ def test_things_are_moved_copied_turned_mirrored_and_set_out_by_number(page: Pag
     choose(page, "Table")
     page.get_by_label("By x, y").fill("1', -0.1 m")
     press(page, "Move by x, y")
-    expect(page.locator("#board-said")).to_have_text("moved.")
+    said(page, "moved.")
     press(page, "Copy by x, y")
+    said(page, "copied.")
     page.get_by_label("By an angle, degrees").fill("30°")
     press(page, "Turn")
-    expect(page.locator("#board-said")).to_have_text("turned.")
+    said(page, "turned.")
     press(page, "Mirror left to right")
     choose(page, "spot-3")
     page.get_by_label("How many more").fill("2")
     page.get_by_label("Step from one to the next").fill("20 in")
     page.get_by_label("Edge", exact=True).select_option("roof outline roof, side 1")
     press(page, "Set out along the edge")
+    said(page, "2 set out along the edge.")
     plan = plan_of(page, job)
     table = of_id(plan["furniture"], "table")
     assert (table["x"], table["y"]) == (5904.8, 2500)
@@ -110,7 +73,7 @@ def test_a_field_is_cut_to_the_edge_that_is_chosen(page: Page, job: str) -> None
     choose(page, "Main deck")
     page.get_by_label("Edge", exact=True).select_option("counter kitchen, side 4")
     press(page, "Cut to the edge")
-    expect(page.locator("#board-said")).to_have_text("cut to the edge.")
+    said(page, "cut to the edge.")
     deck = page.locator("#chosen-corners").input_value()
     assert "6550, 150" in deck
     press(page, "Undo")
@@ -121,6 +84,7 @@ def test_values_are_typed_in_any_unit_and_faults_stand_beside_the_field(page: Pa
     choose(page, "Table")
     page.locator("#chosen-x").fill("18' 0 1/2\"")
     page.locator("#chosen-x").press("Tab")
+    said(page, "x changed.")
     page.locator("#chosen-length").fill("long")
     page.locator("#chosen-length").press("Tab")
     expect(page.locator("#chosen-length-fault")).to_contain_text("A length is wanted")
@@ -248,7 +212,7 @@ def test_without_a_connection_the_drawing_is_kept_and_sent_later(page: Page, job
     choose(page, "Table")
     page.context.set_offline(True)
     press(page, "Move by x, y")
-    expect(page.locator("#board-kept")).to_contain_text("No connection", timeout=8000)
+    expect(page.locator("#board-kept")).to_contain_text("No connection")
     page.context.set_offline(False)
     assert of_id(plan_of(page, job)["furniture"], "table")["x"] == 5700
 
@@ -266,6 +230,7 @@ def test_when_both_changed_one_thing_both_are_shown_and_a_person_chooses(page: P
     assert not faults(page)
     page.locator("[name=clash-0][value=theirs]").check()
     press(page, "Use these and save")
+    expect(page.locator("#board-clashes")).to_be_hidden()
     furniture = plan_of(page, job)["furniture"]
     assert (of_id(furniture, "table")["x"], of_id(furniture, "sofa")["y"]) == (5000, 5300)
 

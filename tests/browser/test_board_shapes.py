@@ -1,84 +1,34 @@
-"""Holes and corners by mouse, finger and keyboard; what lies beneath, what snaps, what is shown."""
+"""Holes and corners by mouse, finger and keyboard; what snaps, what is shown."""
 
-import io
 import re
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, FilePayload, Page, expect
-from weasyprint import HTML
+from playwright.sync_api import Page, expect
 
 from tests import demo
-from tests.browser.board import Keys, Mouse, Spot, Touch, document_of, new_job, open_board, saved, sign_in
-from tests.browser.conftest import DESK, Server
+from tests.browser.board import (
+    Keys,
+    Mouse,
+    Spot,
+    Touch,
+    choose,
+    job_of,
+    opened_anew,
+    press,
+    said,
+    stands_still,
+)
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 MODULES = "/static/js/board"
 HOLE = ((4000, 1700), (4500, 1700), (4500, 2300), (4000, 2300))
 
 
-@pytest.fixture(scope="module")
-def desk(browser: Browser, server: Server) -> Iterator[Page]:
-    context = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
-    page = context.new_page()
-    sign_in(page, server)
-    yield page
-    context.close()
-
-
-@pytest.fixture(scope="module")
-def job(desk: Page) -> str:
-    return new_job(desk, "Shapes", demo.document())
-
-
-def opened_anew(page: Page, job: str) -> Page:
-    """The board with the demo job as it was, in a browser that remembers nothing."""
-    page.goto("/health")  # away from the board first: what it still saves must not come after the start
-    now = page.request.get(f"/api{job}").json()
-    page.request.put(f"/api{job}", data={"version": now["version"], "document": demo.document()})
-    page.evaluate("localStorage.clear()")
-    open_board(page, job)
-    return page
-
-
-@pytest.fixture
-def page(desk: Page, job: str) -> Page:
-    return opened_anew(desk, job)
-
-
-@pytest.fixture
-def tablet(browser: Browser, desk: Page, server: Server, job: str) -> Iterator[Page]:
-    context = browser.new_context(
-        base_url=server.address,
-        viewport={"width": 820, "height": 1180},
-        has_touch=True,
-        is_mobile=True,
-        locale="en-US",
-        storage_state=desk.context.storage_state(),
-    )
-    yield opened_anew(context.new_page(), job)
-    context.close()
-
-
-def job_of(page: Page, job: str) -> dict[str, Any]:
-    saved(page)
-    return document_of(page, job)
-
-
 def holes_of(page: Page, job: str, field: str = "main") -> list[Any]:
     fields = job_of(page, job)["plan"]["deck_fields"]
     found: list[Any] = next(one for one in fields if one["id"] == field).get("holes", [])
     return found
-
-
-def press(page: Page, name: str) -> None:
-    page.get_by_role("button", name=name, exact=True).click()
-
-
-def choose(page: Page, name: str) -> None:
-    page.locator("details", has=page.locator("#board-things")).evaluate("(one) => { one.open = true; }")
-    page.locator("#board-things").get_by_role("button", name=name, exact=True).click()
 
 
 def main_field() -> str:
@@ -121,6 +71,7 @@ def test_a_hole_is_drawn_and_its_corner_moved_by_finger(tablet: Page, job: str) 
     hand.tool("Choose")
     for _ in range(3):
         hand.press_button("Larger")
+    stands_still(tablet)
     hand.bring_into_view()
     hand.click((4250, 1800))
     expect(tablet.locator(".is-chosen.hole")).to_have_count(1)
@@ -136,7 +87,9 @@ def test_a_hole_is_moved_copied_and_deleted_like_any_other_thing(page: Page, job
     drawn_hole(Mouse(page), page, job)
     page.get_by_label("By x, y").fill("100, 0")
     press(page, "Move by x, y")
+    said(page, "moved.")
     press(page, "Copy by x, y")
+    said(page, "copied.")
     page.get_by_role("application").focus()
     page.keyboard.press("Delete")
     (hole,) = holes_of(page, job, main_field())
@@ -180,20 +133,6 @@ def test_a_new_corner_is_pulled_from_a_side_and_goes_when_pushed_onto_the_next(p
     assert back["outline"] == start["outline"]
     told = [{"id": one["id"], "from_corner": one["from_corner"]} for one in back["edges"]]
     assert told == [{"id": one["id"], "from_corner": one["from_corner"]} for one in start["edges"]]
-
-
-def test_a_wall_folds_up_into_its_elevation_as_drawn_now(page: Page) -> None:
-    choose(page, "Screen wall")
-    page.locator("#chosen-height").fill("1900")
-    page.locator("#chosen-height").press("Tab")
-    press(page, "Fold the wall up")
-    expect(page.locator(".board-folded svg text", has_text=re.compile("^1900 mm$")).first).to_be_visible()
-    page.locator("summary", has_text="Look at it").click()
-    for words in ("View of the whole, turned", "The roof after dark", "Elevations of the walls"):
-        link = page.get_by_role("link", name=words).get_attribute("href") or ""
-        assert page.request.get(link).ok
-    press(page, "Fold the wall up")
-    expect(page.locator(".board-folded svg")).to_have_count(0)
 
 
 SNAPPED = """async ([path, document]) => {
@@ -250,41 +189,8 @@ def test_layers_are_shown_and_hidden_and_measures_taken_and_cut_along(page: Page
     hand = Mouse(page)
     hand.tool("Measure")
     hand.line((1000, 2000), (4000, 2000))
-    expect(page.locator("#board-said")).to_have_text("3000 mm: 3000 mm across, 0 mm up.")
+    said(page, "3000 mm: 3000 mm across, 0 mm up.")
     expect(page.locator(".board-dimensions text", has_text=re.compile("^3000 mm$")).first).to_be_visible()
     press(page, "Section along the last measure")
     expect(page.get_by_role("heading", level=1)).to_have_text("Section")
     expect(page.get_by_label("From x, y")).to_have_value("1000, 2000")
-
-
-def a_plan_on_paper() -> bytes:
-    """A sheet of A3 with a line of 100 mm at its middle, the second of two pages."""
-    line = "<svg width='420mm' height='297mm' viewBox='0 0 420 297'>"
-    line += "<path d='M160 148.5h100' stroke='black'/></svg>"
-    style = "<style>@page { size: A3 landscape; margin: 0; } p { break-after: page; }</style>"
-    printed: bytes = HTML(string=f"{style}<p>Cover</p>{line}").write_pdf()
-    return printed
-
-
-def test_a_page_of_a_pdf_lies_beneath_and_is_scaled_by_two_spots(page: Page) -> None:
-    page.locator("summary", has_text="Bring in").click()
-    file = FilePayload(name="old.pdf", mimeType="application/pdf", buffer=a_plan_on_paper())
-    page.get_by_label(re.compile("^Photo, drawing or PDF")).set_input_files(file)
-    image = page.locator(".board-picture image")
-    expect(image).to_have_attribute("width", "21000")  # A3 as if drawn 1 : 50
-    page.get_by_label("Page of the PDF").fill("2")
-    page.get_by_label("Page of the PDF").press("Tab")
-    expect(page.locator("#board-said")).to_contain_text("Page 2 of 2")
-    hand = Mouse(page)
-    hand.tool("Measure")
-    hand.line((1000, 1000), (3000, 1000))
-    page.get_by_label("The last measured length truly is").fill("16' 4 7/8\"")
-    press(page, "Scale the picture")
-    expect(page.locator("#board-said")).to_have_text("The picture is scaled.")
-    width = float(image.get_attribute("width") or 0)
-    assert width == pytest.approx(21000 * (16 * 304.8 + 4.875 * 25.4) / 2000)
-    page.get_by_label("Show the picture").uncheck()
-    expect(page.locator(".board-picture")).to_be_hidden()
-    bad = FilePayload(name="bad.pdf", mimeType="application/pdf", buffer=io.BytesIO(b"%PDF-1.7 no").read())
-    page.get_by_label(re.compile("^Photo, drawing or PDF")).set_input_files(bad)
-    expect(page.locator("#board-picture .fault")).to_contain_text("cannot be read")

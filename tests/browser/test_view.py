@@ -2,14 +2,15 @@
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.axe import faults, overflow_px
-from tests.browser.board import sign_in
+from tests.browser.board import sign_in, stands_still
 from tests.browser.conftest import DESK, PHONE, QUIET, Server, chromium
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
@@ -43,6 +44,19 @@ def opened(page: Page) -> tuple[str, dict[str, Any]]:
     page.locator("#view-canvas[data-ready]").wait_for()
     model: dict[str, Any] = page.request.get(f"/api{job}/view?on=2026-06-21&hour=15:00").json()
     return job, model
+
+
+def drawn_anew(page: Page, act: Callable[[], object]) -> str:
+    """What the canvas shows once it has been drawn anew for what was done."""
+    canvas = page.locator("#view-canvas")
+    before = int(canvas.get_attribute("data-frames") or 0)
+    act()
+    page.wait_for_function(
+        "(before) => Number(document.getElementById('view-canvas').dataset.frames) > before", arg=before
+    )
+    stands_still(page)
+    found: str = canvas.evaluate("(one) => one.toDataURL()")
+    return found
 
 
 def on_screen(page: Page, model: dict[str, Any], place: tuple[float, float, float]) -> tuple[float, float]:
@@ -82,12 +96,15 @@ def test_it_turns_and_measures_in_the_browser_alone(page: Page) -> None:
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     before = canvas.evaluate("(one) => one.toDataURL()")
-    for _ in range(5):
-        page.locator("#view-turn").press("ArrowRight")
-    canvas.press("ArrowUp")
-    page.wait_for_timeout(300)
-    assert canvas.evaluate("(one) => one.toDataURL()") != before
+    assert drawn_anew(page, lambda: page.locator("#view-turn").press("ArrowRight")) != before
+    before = canvas.evaluate("(one) => one.toDataURL()")
+    assert drawn_anew(page, lambda: canvas.press("ArrowUp")) != before
     assert asked == []
+
+
+def sun_at(page: Page, hour: str, words: str) -> None:
+    page.get_by_label("Hour").fill(hour)
+    expect(page.locator("#view-answer [role=status]")).to_contain_text(words)
 
 
 def test_the_sun_of_another_hour_falls_anew_and_below_the_horizon_not_at_all(page: Page) -> None:
@@ -95,10 +112,7 @@ def test_the_sun_of_another_hour_falls_anew_and_below_the_horizon_not_at_all(pag
     canvas = page.locator("#view-canvas")
     pictures = [canvas.evaluate("(one) => one.toDataURL()")]
     for hour, words in (("19:00", "The sun stands"), ("23:30", "The sun is down")):
-        page.get_by_label("Hour").fill(hour)
-        expect(page.locator("#view-answer [role=status]")).to_contain_text(words)
-        page.wait_for_timeout(300)
-        pictures.append(canvas.evaluate("(one) => one.toDataURL()"))
+        pictures.append(drawn_anew(page, partial(sun_at, page, hour, words)))
     assert len(set(pictures)) == 3
 
 
@@ -117,8 +131,10 @@ def test_a_browser_that_draws_nothing_in_space_keeps_the_drawing(signed_in: Page
     signed_in.add_init_script("HTMLCanvasElement.prototype.getContext = () => null;")
     signed_in.goto(f"{harbour(signed_in)}/view")
     expect(signed_in.locator("#view-answer svg")).to_be_visible()
-    signed_in.wait_for_timeout(500)
+    stands_still(signed_in)
     expect(signed_in.locator("#view-solid")).to_be_hidden()
-    text = signed_in.locator("#view-answer svg").inner_html()
+    before = signed_in.locator("#view-answer svg").inner_html()
     signed_in.locator("#view-turn").fill("200")
-    expect(signed_in.locator("#view-answer svg")).not_to_have_text(text)
+    signed_in.wait_for_function(
+        "(before) => document.querySelector('#view-answer svg').innerHTML !== before", arg=before
+    )

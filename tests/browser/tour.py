@@ -11,6 +11,7 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from tests.browser.board import open_board, stands_still
 from tests.browser.conftest import DESK, QUIET, Server, chromium, free_port, how_to_sign_in, serve
 
 FOLDER = Path(__file__).parents[2] / ".tour"
@@ -36,8 +37,8 @@ def pictures(browser: Browser, server: Server, client_link: str) -> Iterator[tup
     page.goto(f"{job}/rough-in")
     page.locator(".drawing").first.scroll_into_view_if_needed()
     yield "rough-in.png", shot(page)
-    page.goto(f"{job}/board")
-    page.wait_for_timeout(3000)  # the board draws itself, then asks the server what it weighs and costs
+    open_board(page, job)  # it draws itself, then asks the server what it weighs and costs
+    stands_still(page)
     yield "board.png", shot(page)
     context.close()
     yield from of_the_client(browser, client_link)

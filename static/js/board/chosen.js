@@ -1,6 +1,7 @@
 // The panel of what is chosen: its exact values, and every move by number.
 
 import * as edits from "./edits.js";
+import { Elevation } from "./elevation.js";
 import { bounds } from "./geometry.js";
 import { faultsOf } from "./server.js";
 import { html, inField, length } from "./show.js";
@@ -11,6 +12,7 @@ export class Chosen {
     Object.assign(this, { store, server, tools });
     this.panel = document.getElementById("board-chosen");
     this.moves = document.getElementById("board-moves");
+    this.elevation = new Elevation(store, server, tools);
     this.drawMoves();
     store.on("selection document", () => this.draw());
     this.draw();
@@ -41,12 +43,13 @@ export class Chosen {
         parts.push(...this.ends(ref, thing));
       }
       if (place === "plan.feature_walls") {
-        parts.push(this.elevation(thing));
+        parts.push(this.elevation.part(ref, thing));
       }
     } else {
       parts.push(html("ul", {}, ...this.refs.map((ref) => html("li", {}, told(placeOf(ref), find(this.store.document, ref))))));
     }
     this.panel.replaceChildren(...parts);
+    this.elevation.show();
     if (isHere && held) {
       this.panel.querySelector(`[data-key="${held}"]`)?.focus();
     }
@@ -144,28 +147,6 @@ export class Chosen {
       });
       return html("p", { class: "ask" }, html("label", { for: id }, `${key === "start" ? "Start" : "End"}: x, y`), field, fault);
     });
-  }
-
-  // A wall folds up into its elevation, as drawn now; its niches and screens are told on the sheet of the plan.
-  elevation(wall) {
-    const box = html("div", { class: "board-folded" });
-    const fold = async () => {
-      if (box.firstChild) {
-        box.replaceChildren();
-        button.setAttribute("aria-expanded", "false");
-        return;
-      }
-      const answer = await this.server.wall(this.store.document, wall.id).catch(() => null);
-      if (answer?.status !== 200) {
-        box.replaceChildren(html("p", { class: "fault" }, answer ? faultsOf(answer)[0] : "No connection: the wall is drawn by the server."));
-        return;
-      }
-      const drawn = new DOMParser().parseFromString(answer.body.svg, "image/svg+xml").documentElement;
-      box.replaceChildren(document.importNode(drawn, true));
-      button.setAttribute("aria-expanded", "true");
-    };
-    const button = html("button", { type: "button", "aria-expanded": "false", onclick: fold }, "Fold the wall up");
-    return html("div", {}, html("p", { class: "row" }, button), box);
   }
 
   // Every move by number, so that nothing needs a drag.
