@@ -103,10 +103,11 @@ def case_circuit(
             return Cased(conduit.size, conduit.item, full), _from_memory(name, conduit)
     need = 100 * sum(areas) / most
     largest = conduit_inside_mm2(listed[-1].kind, listed[-1].size) if listed else 0.0
+    wires = "one wire" if len(areas) == 1 else f"{len(areas)} wires"
     end = f"the largest listed has {largest:.0f} mm²" if listed else "none of that kind is listed"
     text = (
-        f"{name} needs a {circuit.conduit} conduit of {need:.0f} mm² inside for {len(areas)} wires at "
-        f"{most:g} %; {end}. List a larger one."
+        f"{name} needs {circuit.conduit} conduit of {need:.0f} mm² inside for {wires} at {most:g} %; "
+        f"{end}. List a larger one."
     )
     return Cased(), (Finding("roughin.conduit-none", "stop", name, text, need, largest, "mm2", FILL_SOURCE),)
 

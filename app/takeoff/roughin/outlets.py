@@ -327,8 +327,9 @@ def spare_ways(point: PowerPoint, needed: int) -> tuple[Finding, ...]:
     if needed <= point.spare_ways:
         return ()
     ways = "one way" if needed == 1 else f"{needed} ways"
+    spare = "one spare way" if point.spare_ways == 1 else f"{point.spare_ways} spare ways"
     text = (
-        f"{point.id} has {point.spare_ways} spare ways; this plan takes {ways} (each circuit one, all "
+        f"{point.id} has {spare}; this plan takes {ways} (each circuit one, all "
         "transformers and amplifiers together one). A licensed electrician must say how they are fed."
     )
     source = "common practice, no source"

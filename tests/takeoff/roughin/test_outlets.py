@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from app.documents.words import is_said
 from app.job.survey import PowerPoint
 from app.takeoff.roughin.cables import Wired
 from app.takeoff.roughin.outlets import Draw, outlet_cautions, power, spare_ways
@@ -76,3 +77,11 @@ def test_ways_needed_beyond_those_spare_are_a_check() -> None:
     assert spare_ways(POINT, 2) == ()
     (short,) = spare_ways(POINT, 3)
     assert (short.grade, short.value, short.limit) == ("check", 3, 2)
+
+
+@pytest.mark.parametrize(("spare", "said"), [(0, "0 spare ways"), (1, "one spare way"), (2, "2 spare ways")])
+def test_ways_are_counted_as_people_count(spare: int, said: str) -> None:
+    point = PowerPoint(id="panel", x_mm=0, y_mm=0, supply_v=120, spare_ways=spare)
+    (found,) = spare_ways(point, 3)
+    assert found.text.startswith(f"panel has {said}; this plan takes 3 ways")
+    assert is_said("fr", found.text)
