@@ -39,12 +39,15 @@ class Joined:
     visits : tuple of (date, date or None) or None
         For each task of an outsider who needs notice: the first day on which one told today can come, and
         the first day told already; None for the others.
+    inputs : JointInputs or None
+        What it was made from.
     """
 
     network: Network
     first_on: date
     tasks: tuple[tuple[JointJob, Task], ...]
     visits: tuple[tuple[date, date | None] | None, ...] = ()
+    inputs: JointInputs | None = None
 
     def day(self, number: int) -> date:
         """Give the date of a day of the network."""
@@ -101,7 +104,7 @@ def joined(inputs: JointInputs) -> Joined:
         crews=frozenset(crews),
     )
     visits = tuple(builder.visit(job, task) for job, task in pairs)
-    return Joined(network, inputs.today, pairs, visits)
+    return Joined(network, inputs.today, pairs, visits, inputs)
 
 
 class _Builder:

@@ -8,6 +8,7 @@ from app.schedule.joint_records import JointJob
 from app.schedule.links import lag_reason
 from app.schedule.network import Placed, Ready
 from app.schedule.records import Task
+from app.schedule.stop_words import stop_words
 from app.schedule.tasks import step_of
 from app.schedule.work_rules import HOIST
 
@@ -68,10 +69,12 @@ def _reason(
         else:
             first = ready.after_lag(placed.ends[before], lag) if lag else placed.ends[before] + 1
         if next_on[min(first, ready.horizon)] == start:
-            return _wait_words(task, joint.tasks[before][1], lag, overlap)
+            words = _wait_words(task, joint.tasks[before][1], lag, overlap)
+            return words + _stopped(joint, ready, number, first, start)
     bound = joint.network.works[number].not_before
     if next_on[min(bound, ready.horizon)] == start:
-        return _day_words(job, task, joint.day(bound), is_first=bound == 0)
+        words = _day_words(job, task, joint.day(bound), is_first=bound == 0)
+        return words + _stopped(joint, ready, number, bound, start)
     for name, _ in joint.network.works[number].uses:
         ended = [end for end in held[name] if end < start and next_on[min(end + 1, ready.horizon)] == start]
         if ended:
@@ -80,6 +83,15 @@ def _reason(
             who = "The hoist" if name == HOIST else "The crew"
             return f"{who} is on “{other.name}”{where} until then."
     return "It is kept here by the order of the crew's other work."
+
+
+def _stopped(joint: Joined, ready: Ready, number: int, first: int, start: int) -> str:
+    """Say what lay between the day that a task could start on and the one it does; mostly nothing."""
+    place = ready.firm_seen[min(first, ready.horizon)]
+    if joint.inputs is None or place >= len(ready.firm_days) or ready.firm_days[place] >= start:
+        return ""
+    job, task = joint.tasks[number]
+    return stop_words(joint.inputs, job, task, joint.day(first), joint.day(start - 1))
 
 
 def _notice_words(joint: Joined, ready: Ready, placed: Placed, number: int, places: Mapping[str, int]) -> str:
