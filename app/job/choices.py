@@ -51,6 +51,8 @@ class Board(Record):
     mass_source: Text = ""
     expansion_per_c: PerCelsius  # along the board
     expansion_source: Text
+    greatest_span_mm: PositiveMm | None = None  # between sleepers, along the board; None: not said
+    span_source: Text = ""
     fastening: Literal["face", "clip"] = "face"
     fastener: Id
     plug: Id | None = None  # None: heads stay visible

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from app.job.choices import Section
+from app.job.choices import Board, Section
 from app.job.findings import Finding
 from app.job.plan import DeckField
 from app.job.spoken import Spoken
@@ -101,3 +101,48 @@ def deck_findings(
             )
         )
     return tuple(found)
+
+
+def closer_findings(field: DeckField, board: Board, spacing_mm: float, say: Spoken) -> tuple[Finding, ...]:
+    """Say that sleepers lie closer than drawn, because the board asks for it.
+
+    Parameters
+    ----------
+    field : DeckField
+        As drawn.
+    board : Board
+        Its boards.
+    spacing_mm : float
+        Between sleepers, as laid. [mm]
+    say : Spoken
+        Writes lengths in the job's own system.
+
+    Returns
+    -------
+    findings : tuple of Finding
+        One, or none where the spacing drawn is close enough.
+
+    Notes
+    -----
+    Sleepers run square across the courses at whatever angle those are laid, so that what a board reaches
+    between two of them is their spacing, on a diagonal too.
+
+    References
+    ----------
+    The source beside the board.
+    """
+    if spacing_mm >= field.sleeper_spacing_mm:
+        return ()
+    return (
+        Finding(
+            code="framing.sleepers-closer",
+            grade="note",
+            place=field.id,
+            text=f"Sleepers lie {say.length(spacing_mm)} apart at most, not "
+            f"{say.length(field.sleeper_spacing_mm)} as drawn: {board.name} reaches no further.",
+            value=field.sleeper_spacing_mm,
+            limit=spacing_mm,
+            unit="mm",
+            source=board.span_source or "Nobody has said where this reach comes from",
+        ),
+    )

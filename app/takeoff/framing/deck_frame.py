@@ -1,5 +1,6 @@
 """The frame of one deck field: every bar, named and turned back to the plan, and every pad."""
 
+import math
 from dataclasses import dataclass
 
 from app.job.choices import Board, Pad, Section
@@ -42,6 +43,11 @@ class FieldParts:
     section: Section
     pad: Pad
     layout: FieldLayout
+
+    @property
+    def spacing_mm(self) -> float:
+        """How far apart sleepers lie, along the boards: as drawn, or closer where the board asks for it."""
+        return min(self.field.sleeper_spacing_mm, self.board.greatest_span_mm or math.inf)
 
 
 @dataclass(frozen=True)
@@ -146,10 +152,10 @@ def _bars(parts: FieldParts, region: Region) -> tuple[Bar, ...]:
     butts = butt_joints(meets)
     rims = rims_of(region.area, width_mm)
     joints = bars_under([*borders, *breakers, *butts], region, rims, width_mm, gap_mm)
-    across = sleepers_of(region, [*rims, *joints], width_mm, field.sleeper_spacing_mm)
+    across = sleepers_of(region, [*rims, *joints], width_mm, parts.spacing_mm)
     bars = [*rims, *joints, *across]
     bars += trimmers_of(region.islands, bars, width_mm)
-    bars += blocking_of(borders, region, bars, field.border_courses, field.sleeper_spacing_mm)
+    bars += blocking_of(borders, region, bars, field.border_courses, parts.spacing_mm)
     return tuple(
         sorted(bars, key=lambda bar: tuple(round(at, 3) for at in (*bar.at(bar.centre_mm / 2), *bar.start)))
     )

@@ -10,7 +10,7 @@ from app.takeoff.framing.access import access_findings, access_panels, covered_f
 from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.breakers import LEAST_BEARING_MM, PAIR_GAP_MM
 from app.takeoff.framing.crossings import crossings_of
-from app.takeoff.framing.deck_findings import deck_findings, no_room
+from app.takeoff.framing.deck_findings import closer_findings, deck_findings, no_room
 from app.takeoff.framing.deck_frame import DeckFrame, FieldParts, frame_field, parts_of
 from app.takeoff.framing.doubling import Doubling, doubled
 from app.takeoff.framing.furring import BOX_FIXING_MM, box_crossings, fascia_crossings, frames_of, furring_of
@@ -75,7 +75,7 @@ def frame(job: Job, roof: RoofReading, layout: Layout, do: Do = at_once) -> Fram
             *boxes,
         ),
         pads=pads,
-        crossings=_crossings(job, layout, frames, (furring, boxes), do),
+        crossings=_crossings(job, layout, fields, frames, (furring, boxes), do),
         span_checks=tuple(check for check, _, _ in screened if check is not None),
         tape_mm=tuple(
             (parts.field.id, tape_mm(deck.bars)) for parts, deck in zip(fields, frames, strict=False)
@@ -155,11 +155,16 @@ def _bodies(frames: list[DeckFrame]) -> list[Bar]:
 
 
 def _crossings(
-    job: Job, layout: Layout, frames: list[DeckFrame], built: tuple[tuple[Stick, ...], ...], do: Do
+    job: Job,
+    layout: Layout,
+    fields: list[FieldParts],
+    frames: list[DeckFrame],
+    built: tuple[tuple[Stick, ...], ...],
+    do: Do,
 ) -> tuple[Crossing, ...]:
     """Give the crossings of every deck, wall and box; `built` are the furring and the frames of boxes."""
     furring, boxes = built
-    spacing = {field.id: field.sleeper_spacing_mm for field in job.plan.deck_fields}
+    spacing = {parts.field.id: parts.spacing_mm for parts in fields}
     spacing |= {wall.id: wall.furring_spacing_mm for wall in job.plan.feature_walls}
     sticks: dict[str, list[Stick]] = {}
     for stick in (*(stick for deck in frames for stick in deck.sticks), *furring):
@@ -185,6 +190,7 @@ def _say(
     return (
         *height_findings(field, parts.pad, job.plan.level, stand.pads, stand.tall, say),
         *(() if deck.sticks else (no_room(field, section, say),)),
+        *closer_findings(field, parts.board, parts.spacing_mm, say),
         *deck_findings(field, weight_kpa, deck.crowded_mm, field.pad_spacing_mm, say),
         *water_findings(field, deck.sticks, roof, underside_mm, job.choices.limits.least_free_height_mm, say),
     )

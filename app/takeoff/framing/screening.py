@@ -60,7 +60,7 @@ def screen_field(
         why = "No sleeper is long enough to stand on two pads."
         return None, (not_checked(field, why, "Definition"),), ()
     loads = deck_loads(job, parts, layout, survey.live_load.live_kpa)
-    cases = cases_of(loads, field.sleeper_spacing_mm, section)
+    cases = cases_of(loads, parts.spacing_mm, section)
     screen = Screen(
         member=member,
         pad=parts.pad,
@@ -106,7 +106,7 @@ def shares_load(parts: FieldParts, deck: DeckFrame) -> bool:
     ]
     return (
         len(across) >= rules.repetitive_members
-        and parts.field.sleeper_spacing_mm <= rules.repetitive_spacing_mm
+        and parts.spacing_mm <= rules.repetitive_spacing_mm
         and is_in_joist_table(parts.section.width_mm, parts.section.depth_mm)
     )
 

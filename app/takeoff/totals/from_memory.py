@@ -56,6 +56,11 @@ def memory_findings(job: Job, *, has_guards: bool) -> tuple[Finding, ...]:
         for board in job.choices.boards
         if board.id in used and (not board.expansion_source or UNREAD in board.expansion_source)
     ]
+    unread += [
+        f"reach of {board.name or board.id} between sleepers (boards)"
+        for board in job.choices.boards
+        if board.id in used and board.greatest_span_mm and _is_unread(board.span_source)
+    ]
     unread += _others(job)
     if not unread:
         return ()
@@ -86,7 +91,12 @@ def _others(job: Job) -> list[str]:
     ]
     if plan.level.tall_pads == "pedestal":
         sources += [(f"limit of {p.name or p.id} (pedestals)", p.limit_source) for p in choices.pedestals]
-    return [words for words, source in sources if not source.strip() or UNREAD in source]
+    return [words for words, source in sources if _is_unread(source)]
+
+
+def _is_unread(source: str) -> bool:
+    """Whether nobody has read a value in print."""
+    return not source.strip() or UNREAD in source
 
 
 def _is_stepped(job: Job) -> bool:

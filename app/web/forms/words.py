@@ -75,6 +75,8 @@ _LABELS = {
     "foot": "Across its foot",
     "Pedestal.limit": "What one bears",
     "mass_source": "Where its mass comes from",
+    "greatest_span": "Farthest it reaches between sleepers",
+    "span_source": "Where that reach comes from",
     "guard_height_source": "Where that comes from",
     "guard_drop_source": "Where that comes from",
     "greatest_riser": "Highest riser of steps",

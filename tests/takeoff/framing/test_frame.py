@@ -7,7 +7,17 @@ import shapely
 from shapely import LineString, Point, Polygon
 
 from app.job.survey import Drain, Penetration
-from tests.builders import a_deck_field, a_job, a_plan, a_section, a_survey, choices, roof_height_mm, stock
+from tests.builders import (
+    a_board,
+    a_deck_field,
+    a_job,
+    a_plan,
+    a_section,
+    a_survey,
+    choices,
+    roof_height_mm,
+    stock,
+)
 from tests.takeoff.framing.framed import Framed, framed
 
 L_SHAPE = ((200, 200), (5800, 200), (5800, 2000), (3000, 2000), (3000, 3900), (200, 3900))
@@ -278,3 +288,28 @@ def test_a_field_too_narrow_for_its_timber_is_a_stop() -> None:
 def test_the_frame_is_the_same_for_the_same_job() -> None:
     one, other = a_framed(border_courses=1), a_framed(border_courses=1)
     assert one.framing == other.framing
+
+
+@pytest.mark.parametrize("angle_deg", [0.0, 37.0, 45.0])
+def test_a_board_reaches_no_further_between_sleepers_than_its_maker_says_on_a_diagonal_too(
+    angle_deg: float,
+) -> None:
+    board = a_board(greatest_span_mm=300.0, span_source="maker's sheet")
+    job = a_job(
+        survey=a_survey(drains=()),
+        plan=a_plan(deck_fields=(a_deck_field(angle_deg=angle_deg, sleeper_spacing_mm=400.0),)),
+        materials=choices(boards=(board, *choices().boards[1:])),
+    )
+    deck = framed(job)
+    (said,) = [found for found in deck.framing.findings if found.code == "framing.sleepers-closer"]
+    assert (said.grade, said.value, said.limit, said.source) == ("note", 400.0, 300.0, "maker's sheet")
+    spots: dict[str, list[tuple[float, float]]] = {}
+    for crossing in deck.framing.crossings:
+        spots.setdefault(crossing.piece, []).append((crossing.x_mm, crossing.y_mm))
+    ux, uy = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    gaps = []
+    for piece in deck.layout.pieces:
+        along = sorted(x * ux + y * uy for x, y in spots.get(piece.id, ()))
+        gaps += [after - before for before, after in itertools.pairwise(along)]
+    assert 250.0 < max(gaps) <= 300.5
+    assert "framing.sleepers-closer" not in a_framed(angle_deg=angle_deg).codes()

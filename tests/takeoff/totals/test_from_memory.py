@@ -120,3 +120,16 @@ def test_a_job_as_it_starts_names_every_value_from_memory_that_it_uses() -> None
     assert unread == {"guard_height", "guard_drop", "steps", "source"}
     for words in ("guard height", "asks for a guard", "of steps", "masses of small goods"):
         assert words in said.text
+
+
+@pytest.mark.parametrize(("source", "is_told"), [("", True), ("from memory", True), ("maker's sheet", False)])
+def test_how_far_a_board_reaches_is_a_check_until_somebody_names_where_it_comes_from(
+    source: str, is_told: bool
+) -> None:
+    job = with_limits()
+    boards = tuple(
+        board.model_copy(update={"greatest_span_mm": 350.0, "span_source": source})
+        for board in job.choices.boards
+    )
+    job = job.model_copy(update={"choices": job.choices.model_copy(update={"boards": boards})})
+    assert ("reach of Thermally modified pine 20 × 140 between sleepers (boards)" in told(job)) is is_told
