@@ -23,10 +23,10 @@ Unsaid = tuple[tuple[int, str, str], ...]
 SHORTEST_REASON = 4
 
 
-def offer_points(db: Database, worked: WorkedOut) -> tuple[Point, ...]:
-    """Hold the offer as it would go out now against the list of what it should say."""
+def offer_points(db: Database, worked: WorkedOut, language: Language | None = None) -> tuple[Point, ...]:
+    """Hold the offer as it would go out now, in a language, against the list of what it should say."""
     firm = shop(db)
-    return points_of(worked, spoken(firm, firm.terms.language))
+    return points_of(worked, spoken(firm, language or firm.terms.language))
 
 
 def spoken(firm: Shop, language: Language) -> Shop:

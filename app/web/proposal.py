@@ -132,7 +132,7 @@ def save_revision(desk: AtDesk, form: Posted, job_id: int) -> Response:
             language=language,
         )
     except Refused as refusal:
-        return _page(desk, job_id, refusal=refusal, reasons=reasons)
+        return _page(desk, job_id, refusal=refusal, reasons=reasons, language=language)
     return go(f"/jobs/{job_id}/proposal?said=offered")
 
 
@@ -240,6 +240,7 @@ def _page(
     new_link: str = "",
     refusal: Refused | None = None,
     reasons: Mapping[int, str] | None = None,
+    language: Language | None = None,
 ) -> Response:
     worked = work_out(desk.db, job_id, desk.today)
     whole = worked.answer
@@ -258,7 +259,7 @@ def _page(
         new_link=new_link,
         faults=lines,
         states=_STATES,
-        points=offer_points(desk.db, worked),
+        points=offer_points(desk.db, worked, language),
         said=said_about(desk.db, job_id),
         blocked=clock.blocked if clock else (),
         cancel_until=clock.last_day_on if clock else None,
@@ -267,7 +268,7 @@ def _page(
         old_law=old_law(desk.db, desk.today),
         reasons={**dict(terms.not_needed), **(reasons or {})},
         languages=LANGUAGES,
-        language=terms.language,
+        language=language or terms.language,
         events=events_of(desk.db, job_id, desk.now),
     )
     return render(desk.request, "pages/proposal.html", sheet, 422 if lines else 200)

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from app.actions.after_signing import events_of
 from app.actions.change_orders import note_verbal_change, send_verbal_change
+from app.actions.frozen import read_inputs
 from app.actions.jobs import job_sheet
 from app.actions.offer import links, make_link, offer, revisions, revoke_link
 from app.actions.price import shop
@@ -19,6 +20,7 @@ from app.actions.records import StaffMember
 from app.actions.shop import save_law, save_terms
 from app.agreement.terms import TEXTS
 from app.documents.words import FOLDER
+from app.store import offers
 from tests.actions.conftest import Printer
 from tests.documents.test_no_english_left import SHARED
 from tests.web.conftest import NET_STORE, NOW, Server
@@ -212,3 +214,20 @@ def test_wording_takes_a_title_and_another_language(server: Server, staff: PageC
     assert (found["terms.fr"].title, found["terms.fr"].text) == ("Nos conditions", "Payez à temps.")
     refused = staff.send("/shop/wording", "/shop/wording", 422, terms="Card 4111 1111 1111 1111")
     assert "never kept" in refused.text
+
+
+def test_an_offer_held_back_in_french_goes_out_in_french_once_its_reasons_are_given(
+    server: Server, staff: PageClient
+) -> None:
+    form = f"/jobs/{NET_STORE}/proposal"
+    held = staff.send(form, form, 422, language="fr")
+    fields = held.fields(form)
+    assert fields["language"] == "fr"
+    asked = [name for name in fields if name.startswith("reason-")]
+    assert asked, "what is missing in French is asked for"
+    staff.post(form, {**fields, **dict.fromkeys(asked, "Essai inventé")})
+    with server.db.read() as session:
+        card = offers.list_revisions(session, NET_STORE, NOW.date())[0]
+        kept = offers.frozen_with(session, card.id)
+    assert kept is not None
+    assert read_inputs(kept.inputs).terms.language == "fr"
