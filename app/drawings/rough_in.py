@@ -139,11 +139,11 @@ def _write(
     things: list[Spot] = [at for _, at in spots]
     things += [(one.x_mm, one.y_mm) for one in joints if one.id.split("/")[0] in shown]
     rooms: list[Room] = [(x - half, y - half, x + half, y + half) for x, y in things]
-    lines = [_strip(a, b, canvas.paper_mm(LINE_MM)) for run in runs for a, b in pairwise(run.path_mm)]
     line = canvas.paper_mm(LINE_MM)
-    lines += [_strip(a, b, line) for ring in _outlines(job) for a, b in pairwise(ring) if _is_square(a, b)]
+    lines = [_strip(a, b, half_mm=line) for run in runs for a, b in pairwise(run.path_mm)]
     ring = job.survey.outline_mm
-    lines += [_strip(a, b, EDGE_MM) for a, b in pairwise((*ring, ring[0])) if _is_square(a, b)]
+    lines += _filled(job, line)
+    lines += [_strip(a, b, half_mm=EDGE_MM) for a, b in pairwise((*ring, ring[0])) if _is_square(a, b)]
     write_labels(canvas, [Label(name, at) for name, at in spots], rooms, lines)
     tags = []
     for run in sorted(runs, key=lambda run: (run.level_mm, run.id)):
@@ -152,12 +152,12 @@ def _write(
     write_labels(canvas, tags, rooms, lines)
 
 
-def _outlines(job: Job) -> list[tuple[Spot, ...]]:
-    """Give the heavy lines beside which there is better room for words: boxes and walls."""
+def _filled(job: Job, half_mm: float) -> list[Room]:
+    """Give the rooms of hatches and heavy lines, beside which words are read better: boxes and walls."""
     plan = job.plan
     boxes = [box_corners(box) for box in (*plan.planters, *plan.benches, *plan.counters)]
     walls = [(wall.start_mm, wall.end_mm) for wall in plan.feature_walls]
-    return [*((*ring, ring[0]) for ring in boxes), *walls]
+    return [_strip(*corners, half_mm=half_mm) for corners in (*boxes, *walls)]
 
 
 def _is_square(start: Spot, end: Spot) -> bool:
@@ -165,10 +165,10 @@ def _is_square(start: Spot, end: Spot) -> bool:
     return min(abs(start[0] - end[0]), abs(start[1] - end[1])) < 1.0
 
 
-def _strip(start: Spot, end: Spot, half_mm: float) -> Room:
-    """Give the room of a stretch of line, so that no words stand on it."""
-    (ax, ay), (bx, by) = start, end
-    return (min(ax, bx) - half_mm, min(ay, by) - half_mm, max(ax, bx) + half_mm, max(ay, by) + half_mm)
+def _strip(*spots: Spot, half_mm: float) -> Room:
+    """Give the room round some spots, so that no words stand on what lies between them."""
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    return (min(xs) - half_mm, min(ys) - half_mm, max(xs) + half_mm, max(ys) + half_mm)
 
 
 def _joints(canvas: Canvas, takeoff: Takeoff, kinds: Collection[str]) -> None:
