@@ -73,6 +73,9 @@ def test_a_photo_is_laid_by_number_shifted_taken_away_and_brought_back(page: Pag
     file = FilePayload(name="roof.png", mimeType="image/png", buffer=written.getvalue())
     image = beneath(page, file)
     said(page, re.compile("^The picture lies beneath"))
+    expect(page.get_by_label("Page of the PDF")).to_be_hidden()
+    roof = page.locator(".thing.roof .body").first
+    expect(roof).to_have_css("fill", "rgba(0, 0, 0, 0)")  # drawn as a line: what lies beneath is seen
     page.get_by_label("Upper left corner: x, y").fill("-1 m, 20'")
     page.get_by_label("Width", exact=True).last.fill("8 m")
     press(page, "Lay it there")

@@ -52,7 +52,7 @@ export class Picture {
       html("p", { class: "row" }, button("Lay it there", () => this.typed())),
       ask("How much of it is seen", this.seen),
       html("p", { class: "row" },
-        html("label", { class: "tick", for: "picture-shown" }, html("input", { id: "picture-shown", type: "checkbox", checked: true, onchange: (event) => drawing.show("picture", event.target.checked) }), " Show the picture"),
+        html("label", { class: "tick", for: "picture-shown" }, html("input", { id: "picture-shown", type: "checkbox", checked: true, onchange: (event) => this.look(event.target.checked) }), " Show the picture"),
         button("Take the picture away", () => this.takeAway())));
     document.getElementById("board-picture").replaceChildren(
       html("p", { class: "ask" }, html("label", { for: "picture-file" }, "Photo, drawing or PDF beneath"), this.file),
@@ -127,6 +127,7 @@ export class Picture {
   show(kept) {
     this.kept = kept;
     this.tools.hidden = !kept;
+    this.look(document.getElementById("picture-shown").checked);
     if (!kept) {
       this.drawing.layers.picture.replaceChildren();
       this.pageAsk.hidden = true;
@@ -141,6 +142,12 @@ export class Picture {
     this.corner.value = roundSpot([left, top]).map((value) => inField(value, "mm", units)).join(", ");
     this.wide.value = inField(Math.round(wide * 10) / 10, "mm", units);
     this.seen.value = String(opacity);
+  }
+
+  // Where a picture is seen the roof and what stands on it are drawn as lines.
+  look(isShown) {
+    this.drawing.show("picture", isShown);
+    this.drawing.root.classList.toggle("has-picture", Boolean(this.kept) && isShown);
   }
 
   fade() {
