@@ -70,11 +70,6 @@ class Grid:
         low, high = min(node, other), max(node, other)
         return float(self.step_x_mm[low] if high[0] > low[0] else self.step_y_mm[low])
 
-    def burden(self, i: int, j: int, *, is_x: bool) -> tuple[float, float]:
-        """Give how much of the step on from a crossing lies beside runs kept apart, and its sleepers."""
-        busy, holes = (self.busy_x_mm, self.holes_x) if is_x else (self.busy_y_mm, self.holes_y)
-        return (0.0, 0.0) if busy is None or holes is None else (busy.item(i, j), holes.item(i, j))
-
     def neighbours(self, node: Node) -> list[tuple[Node, int]]:
         """Give the crossings one open step away, each with its direction (0 along x, 1 along y)."""
         i, j = node

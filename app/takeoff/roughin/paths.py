@@ -1,7 +1,7 @@
 """One shortest way on the grid, with the fewest turns, and the order in which devices are passed."""
 
 import heapq
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
 from itertools import pairwise
 
@@ -52,57 +52,75 @@ def shortest_path(grid: Grid, start: Node, to_goal_mm: Floats) -> tuple[Node, ..
     """
     if not np.isfinite(to_goal_mm[start]):
         raise ValueError(f"no way from crossing {start}")
-    waiting: list[tuple[Cost, Node, int]] = [(NOTHING, start, -1)]
-    came: dict[tuple[Node, int], tuple[Node, int] | None] = {(start, -1): None}
-    cost_at: dict[tuple[Node, int], Cost] = {(start, -1): NOTHING}
+    steps = _Steps(grid, to_goal_mm)
+    first = steps.state(start)
+    waiting: list[tuple[float, int, int]] = [(*NOTHING, first)]
+    came: dict[int, int] = {}
+    cost_at: dict[int, Cost] = {first: NOTHING}
     while waiting:
-        so_far, node, way = heapq.heappop(waiting)
-        if to_goal_mm[node] <= TIE_MM:
-            return _walk_back(came, (node, way))
-        if so_far > cost_at[node, way]:
+        apart, turns, state = heapq.heappop(waiting)
+        if steps.left_mm(state) <= TIE_MM:
+            return steps.walked(came, state)
+        if (apart, turns) > cost_at[state]:
             continue
-        for other, direction, (busy, holes) in _onward(grid, node, to_goal_mm):
-            turns = so_far[1] + (way not in (-1, direction))
-            cost = (round(so_far[0] + busy + HOLE_WORTH_MM * holes, 3), turns)
-            if cost < cost_at.get((other, direction), NEVER):
-                cost_at[other, direction] = cost
-                came[other, direction] = (node, way)
-                heapq.heappush(waiting, (cost, other, direction))
+        for other, is_turn, busy, holes in steps.onward(state):
+            cost = (round(apart + busy + HOLE_WORTH_MM * holes, 3), turns + is_turn)
+            if cost < cost_at.get(other, NEVER):
+                cost_at[other] = cost
+                came[other] = state
+                heapq.heappush(waiting, (*cost, other))
     raise ValueError(f"no way from crossing {start}")
 
 
-def _onward(grid: Grid, node: Node, to_goal_mm: Floats) -> list[tuple[Node, int, tuple[float, float]]]:
-    """Give the crossings one step away that lie nearer to the goal by all of it: direction and burden too."""
-    (i, j), (nx, ny) = node, grid.shape
-    here, far, along, across = (
-        to_goal_mm.item(i, j),
-        to_goal_mm.item,
-        grid.step_x_mm.item,
-        grid.step_y_mm.item,
-    )
-    burden = grid.burden
-    found: list[tuple[Node, int, tuple[float, float]]] = []
-    if i > 0 and abs(far(i - 1, j) + along(i - 1, j) - here) <= TIE_MM:
-        found.append(((i - 1, j), 0, burden(i - 1, j, is_x=True)))
-    if i + 1 < nx and abs(far(i + 1, j) + along(i, j) - here) <= TIE_MM:
-        found.append(((i + 1, j), 0, burden(i, j, is_x=True)))
-    if j > 0 and abs(far(i, j - 1) + across(i, j - 1) - here) <= TIE_MM:
-        found.append(((i, j - 1), 1, burden(i, j - 1, is_x=False)))
-    if j + 1 < ny and abs(far(i, j + 1) + across(i, j) - here) <= TIE_MM:
-        found.append(((i, j + 1), 1, burden(i, j, is_x=False)))
-    return found
+class _Steps:
+    """The steps of a grid that bring the goal nearer by all of their length.
+
+    A crossing and how it was come to (0: begun there, 1 along x, 2 along y) are one number, its state:
+    thousands are looked at, and numbers are put in order sooner than tuples of them.
+    """
+
+    __slots__ = ("_across", "_along", "_busy_x", "_busy_y", "_far", "_holes_x", "_holes_y", "_shape")
+
+    def __init__(self, grid: Grid, to_goal_mm: Floats) -> None:
+        self._shape, self._far = grid.shape, to_goal_mm.item
+        self._along, self._across = grid.step_x_mm.item, grid.step_y_mm.item
+        self._busy_x, self._busy_y = _item(grid.busy_x_mm), _item(grid.busy_y_mm)
+        self._holes_x, self._holes_y = _item(grid.holes_x), _item(grid.holes_y)
+
+    def state(self, node: Node) -> int:
+        """Give the state of beginning at a crossing."""
+        return (node[0] * self._shape[1] + node[1]) * 3
+
+    def left_mm(self, state: int) -> float:
+        """Give the length left to the goal."""
+        return self._far(state // 3)
+
+    def onward(self, state: int) -> list[tuple[int, bool, float, float]]:
+        """Give the states one step on, whether each is a turn, and the burden of its step."""
+        node, way = divmod(state, 3)
+        (nx, ny), far = self._shape, self._far
+        i, j = divmod(node, ny)
+        here = far(node)
+        found: list[tuple[int, bool, float, float]] = []
+        for low, other in ((i - 1, node - ny), (i, node + ny)):
+            if 0 <= low < nx - 1 and abs(far(other) + self._along(low, j) - here) <= TIE_MM:
+                found.append((other * 3 + 1, way == 2, self._busy_x(low, j), self._holes_x(low, j)))
+        for low, other in ((j - 1, node - 1), (j, node + 1)):
+            if 0 <= low < ny - 1 and abs(far(other) + self._across(i, low) - here) <= TIE_MM:
+                found.append((other * 3 + 2, way == 1, self._busy_y(i, low), self._holes_y(i, low)))
+        return found
+
+    def walked(self, came: dict[int, int], state: int) -> tuple[Node, ...]:
+        """Give the crossings from the start to the end of a search."""
+        path = [state]
+        while path[-1] in came:
+            path.append(came[path[-1]])
+        return tuple(divmod(state // 3, self._shape[1]) for state in reversed(path))
 
 
-def _walk_back(
-    came: dict[tuple[Node, int], tuple[Node, int] | None], end: tuple[Node, int]
-) -> tuple[Node, ...]:
-    """Give the crossings from the start to the end of a search."""
-    path = []
-    state: tuple[Node, int] | None = end
-    while state is not None:
-        path.append(state[0])
-        state = came[state]
-    return tuple(reversed(path))
+def _item(burden: Floats | None) -> Callable[[int, int], float]:
+    """Give what looks up one step of a burden; a grid without burdens has none anywhere."""
+    return (lambda _i, _j: 0.0) if burden is None else burden.item
 
 
 def corners_mm(grid: Grid, path: Sequence[Node]) -> tuple[tuple[float, float], ...]:

@@ -1,6 +1,7 @@
 """The shortest tree of trunk and branches through a source and its devices."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -10,6 +11,7 @@ from app.takeoff.roughin.paths import shortest_path
 from app.takeoff.roughin.spanning import spanning, spanning_with_mm
 
 Edge = tuple[Node, Node]
+Way = Callable[[int, Node], set[Edge]]  # to the terminal of a set of one, from a crossing
 EXACT_TERMINALS = 11  # source included; each one more triples the cost
 CAREFUL_TERMINALS = 8  # the same, with joints kept away from boards
 FEW_TERMINALS = 7  # fewer are quicker without a first guess
@@ -146,13 +148,11 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
     ----------
     S. E. Dreyfus and R. A. Wagner, The Steiner problem in graphs, Networks 1 (1971).
     """
-    root, others = terminals[0], list(terminals[1:])
-    count = len(others)
+    root, others, count = terminals[0], list(terminals[1:]), len(terminals) - 1
     toll = np.zeros(grid.shape) if toll_mm is None else toll_mm
     most_mm = _at_most_mm(grid, terminals, toll)
-    cost: dict[int, Floats] = {}
-    for number, layer in enumerate(spread_from(grid, others) if others else ()):
-        cost[1 << number] = layer
+    layers = spread_from(grid, others) if others else ()
+    cost: dict[int, Floats] = {1 << number: layer for number, layer in enumerate(layers)}
     for size in range(2, count + 1):
         sets = [s for s in range(1, 1 << count) if s.bit_count() == size]
         worth: list[tuple[int, Floats]] = []
@@ -165,12 +165,13 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
         if worth:
             spread = spread_mm(grid, np.stack([layer for _, layer in worth]))
             cost |= {chosen: layer for (chosen, _), layer in zip(worth, spread, strict=True)}
-    traced = (_traced(grid, cost, terminals, toll, far) for far in (-1, 1))
+    way = cache(lambda one, node: _edges_of(shortest_path(grid, node, cost[one])))  # asked for both times
+    traced = (_traced(grid, cost, terminals, toll, far, way) for far in (-1, 1))
     return min(traced, key=lambda tree: round(_tolled_mm(grid, tree, terminals, toll), 3))
 
 
 def _traced(
-    grid: Grid, cost: dict[int, Floats], terminals: Sequence[Node], toll: Floats, far: int
+    grid: Grid, cost: dict[int, Floats], terminals: Sequence[Node], toll: Floats, far: int, way: Way
 ) -> frozenset[Edge]:
     """Give the tree whose length is known; among equal ways the last step is the longest or the shortest.
 
@@ -183,7 +184,7 @@ def _traced(
         chosen, node = waiting.pop()
         left = cost[chosen]
         if chosen.bit_count() == 1:
-            edges |= _edges_of(shortest_path(grid, node, left))
+            edges |= way(chosen, node)
             continue
         parts = [part for part in _subsets(chosen) if part in cost and chosen ^ part in cost]
         part = min(parts, key=lambda p: float(cost[p][node] + cost[chosen ^ p][node]))
