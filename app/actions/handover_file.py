@@ -131,7 +131,9 @@ def _pads(worked: WorkedOut) -> tuple[tuple[str, str, str, str], ...]:
         size = f"{format_length(pad.length_mm, system)} × {format_length(pad.width_mm, system)}"
         stands_on = pedestals.get(band.pedestal) or f"{pad.name or band.pad} cut to {size}"
         on_top = [f"{band.shims} {'shim' if band.shims == 1 else 'shims'}"] if band.shims else []
-        made = ", ".join([stands_on, *band.packers, *on_top])
+        heights = {one.item: format_length(one.height_mm, system) for one in pad.packers}
+        between = [f"packer {heights[item]}" for item in band.packers]
+        made = ", ".join([stands_on, *between, *on_top])
         least, greatest = (format_length(high, system) for high in (band.least_mm, band.greatest_mm))
         rows.append(
             (band.mark, str(band.pads), made, least if least == greatest else f"{least} to {greatest}")

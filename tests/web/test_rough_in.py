@@ -110,6 +110,12 @@ def test_a_run_measured_by_tape_is_drawn_where_it_lies_with_the_plan_in_fine_dot
     assert words(staff.browser.get(f"{PAGE}.pdf").content)
 
 
+def test_the_handover_file_tells_packers_by_their_height_not_by_their_code(server: Server) -> None:
+    made = [made for _, _, made, _ in handover_inputs(server.db, HARBOUR, NOW.date()).pads]
+    assert any("packer 20 mm, packer 10 mm" in one for one in made)
+    assert not any("PACKER" in one for one in made)
+
+
 def words(made: bytes) -> str:
     """The text of a PDF in one line."""
     text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages)
