@@ -18,8 +18,8 @@ browser: .venv/dev-ready ; $(BIN)/pytest -q -n 2 --dist loadfile tests/browser
 # The pictures of the readme.
 tour: .venv/dev-ready packages ; $(BIN)/python -m tests.browser.tour
 bench: .venv/dev-ready ; $(BIN)/python -m tests.bench
-# Asks the net whether a pinned package has a known hole; nothing is installed for it.
-audit: .venv/dev-ready ; $(BIN)/pip-audit --disable-pip --require-hashes -r requirements.txt
+# Asks the net whether a pinned package has a known hole, and fails when of one it cannot be told.
+audit: .venv/dev-ready ; $(BIN)/pip-audit --strict --disable-pip --require-hashes -r requirements.txt
 parts: .venv/dev-ready ; $(BIN)/python -m tests.trust.licences parts.cdx.json
 format: .venv/dev-ready ; $(BIN)/ruff check --fix . ; $(BIN)/ruff format .
 lock: ; .ci/lock

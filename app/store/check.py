@@ -1,9 +1,11 @@
 """Proving what is kept: hashes of the trail, of offers and of signatures, and the file itself."""
 
 import hashlib
+import json
 import sqlite3
 from contextlib import closing
 from dataclasses import dataclass
+from decimal import Decimal
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, undefer
@@ -83,6 +85,8 @@ def _revision_faults(session: Session, faults: list[str]) -> tuple[int, int]:
             faults.append(f"{name} is not what its fingerprint says.")
         if hashlib.sha256(row.pdf).hexdigest() != row.document_sha256:
             faults.append(f"The PDF of revision {row.number} of job {row.job_id} is not the one offered.")
+        if not _agrees(row):
+            faults.append(f"{name}: the total or the currency beside it is not that of its results.")
         marks = {"": row.fingerprint}
         for codes, mark, text in combinations_of(session, row.id):
             marks[codes] = mark
@@ -96,6 +100,13 @@ def _revision_faults(session: Session, faults: list[str]) -> tuple[int, int]:
         if (row.sign_off.fingerprint, row.sign_off.document_sha256) != (agreed, row.document_sha256):
             faults.append(f"{name} is not the document that was signed.")
     return count, signed
+
+
+def _agrees(row: RevisionRow) -> bool:
+    """Hold what lists and invoices read of an offer against what was frozen with it."""
+    estimate = json.loads(row.results).get("estimate")
+    # Results of before there were estimates in them say nothing.
+    return estimate is None or (Decimal(estimate["total"]), estimate["currency"]) == (row.total, row.currency)
 
 
 def _signature_faults(session: Session, row: RevisionRow, name: str) -> list[str]:

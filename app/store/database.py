@@ -4,6 +4,7 @@ SQLite is set up here and nowhere else; every other line of the store speaks to 
 """
 
 import logging
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -153,9 +154,16 @@ def open_database(url: str) -> Database:
     except OSError as fault:
         raise Unreachable(f"The database cannot be opened: {fault}.") from fault
     engine = create_engine(parsed)
+    event.listen(engine, "do_connect", lambda *_: _begin_private(Path(parsed.database or "")))
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return Database(engine)
+
+
+def _begin_private(path: Path) -> None:
+    """Make a new file its owner's alone, whatever the folder lets in; what SQLite puts beside it follows."""
+    if not path.exists() and os.access(path.parent, os.W_OK):
+        os.close(os.open(path, os.O_CREAT | os.O_WRONLY, 0o600))
 
 
 def _set_up_sqlite(connection: sqlite3.Connection, _record: Any) -> None:

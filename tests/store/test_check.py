@@ -25,7 +25,8 @@ def fill(db: Database) -> None:
         job = jobs.add_job(session, client, "Deck", '{"id": "deck"}', "priced", NOW)
         pdf = b"%PDF one"
         digest = hashlib.sha256(pdf).hexdigest()
-        mark = text_sha256('{"inputs":{},"results":{}}')
+        results = '{"estimate":{"total":"10.00","currency":"USD"}}'
+        mark = text_sha256(f'{{"inputs":{{}},"results":{results}}}')
         day = date(2026, 5, 4)
         new = NewRevision(
             offered_at=NOW,
@@ -35,7 +36,7 @@ def fill(db: Database) -> None:
             currency="USD",
             fingerprint=mark,
             inputs="{}",
-            results="{}",
+            results=results,
             pdf=pdf,
             document_sha256=digest,
         )
@@ -61,6 +62,8 @@ def test_what_was_written_by_the_program_proves_itself(db: Database) -> None:
         ("DELETE FROM audit WHERE id = 1", "broken at entry 2"),
         ("UPDATE jobs SET document = '{}'", "not the one that was saved"),
         ("UPDATE revisions SET results = '{}  '", "fingerprint"),
+        ("UPDATE revisions SET total = 9", "the total or the currency"),
+        ("UPDATE revisions SET currency = 'EUR'", "the total or the currency"),
         ("UPDATE revisions SET document_sha256 = 'x'", "not the one offered"),
         ("UPDATE sign_offs SET fingerprint = 'x'", "not the document that was signed"),
     ],

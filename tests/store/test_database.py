@@ -128,3 +128,14 @@ def test_writers_take_turns_and_none_is_passed_over(tmp_path: Path, monkeypatch:
     db.close()
     assert faults == []
     assert kept == 32
+
+
+def test_a_new_database_file_is_its_owners_alone_even_in_an_open_folder(tmp_path: Path) -> None:
+    tmp_path.chmod(0o755)
+    db = open_database(f"sqlite:///{tmp_path / 'upstand.sqlite'}")
+    with db.write() as session:
+        session.execute(text("CREATE TABLE one (id INTEGER)"))
+        modes = {path.name: path.stat().st_mode & 0o777 for path in tmp_path.iterdir()}
+    db.close()
+    assert set(modes) >= {"upstand.sqlite", "upstand.sqlite-wal"}
+    assert set(modes.values()) == {0o600}

@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from sqlalchemy import ForeignKey, String, Text
+from sqlalchemy import ForeignKey, Index, String, Text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.store.models.base import Base, Instant, append_only
@@ -25,6 +25,22 @@ class JobRow(Base):
     """One commission; `document` is the job file exactly as typed."""
 
     __tablename__ = "jobs"
+    # All that the list of jobs shows and searches, the last changed first: in the table itself a job file of
+    # twenty kilobytes lies between the columns.
+    __table_args__ = (
+        Index(
+            "ix_jobs_listed",
+            "changed_at",
+            "id",
+            "sequence",
+            "title",
+            "client_id",
+            "state",
+            "crew_code",
+            "start_on",
+            "made_at",
+        ),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     sequence: Mapped[int] = mapped_column(unique=True)
