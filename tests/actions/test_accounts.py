@@ -258,3 +258,12 @@ def test_no_secret_stands_in_the_database_as_it_is(db: Database, owner: StaffMem
     assert token_hash(token) in kept
     for hidden in (codes[0], codes[0].replace("-", ""), key, token, PASSWORD):
         assert hidden not in kept
+
+
+def test_a_password_is_taken_exactly_as_it_was_typed(db: Database, owner: StaffMember) -> None:
+    typed = "  Harbour Wind, Cedar ünd Slate  "
+    change_password(db, owner, PASSWORD, typed, NOW)
+    for other in (typed.strip(), typed.lower(), typed.replace("ü", "u"), typed[:-1]):
+        with pytest.raises(Refused):
+            sign_in(db, owner.email, other, NOW)
+    assert sign_in(db, owner.email, typed, NOW)
