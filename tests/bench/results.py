@@ -81,6 +81,12 @@ def worked_ms(pid: int) -> float:
     return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK") * 1000
 
 
+def ran_ms(pid: int) -> float:
+    """The same to the microsecond, from the threads that live; of one edit, ticks of 10 ms say little."""
+    threads = Path(f"/proc/{pid}/task").glob("*/schedstat")
+    return sum(int(one.read_text(encoding="utf-8").split()[0]) for one in threads) / 1e6
+
+
 def commit() -> str:
     """The commit that is measured; with a + where files were changed since."""
     folder = Path(__file__).parent
