@@ -148,14 +148,21 @@ def make_invoice(db: Database, staff: StaffMember, job_id: int, stage: str, now:
 
 
 def note_receipt(
-    db: Database, staff: StaffMember, number: int, on: date, amount: Decimal, note: str, now: datetime
+    db: Database,
+    staff: StaffMember,
+    job_id: int,
+    number: int,
+    on: date,
+    amount: Decimal,
+    note: str,
+    now: datetime,
 ) -> None:
-    """Note money that came in for an invoice; a wrong one is put right by another with a minus."""
+    """Note money that came in for an invoice of a job; a wrong one is put right by another with a minus."""
     if amount == 0 or amount != amount.quantize(Decimal("0.01")):
         raise Refused(f"{amount} is no sum of money; give it to the cent.")
     with db.write() as session:
         invoice = invoices.find(session, number)
-        if invoice is None:
+        if invoice is None or invoice.job_id != job_id:
             raise NotFound("invoice", number)
         if invoice.received + amount < 0:
             raise Refused("That would be less than nothing received.")
@@ -163,13 +170,13 @@ def note_receipt(
             session, number, Receipt(0, number, on, amount, note.strip()[:400], now, staff.name)
         )
         what = f"received {amount} {invoice.currency} for invoice {number}"
-        audit.note(session, now, staff.name, what, subject(invoice.job_id))
+        audit.note(session, now, staff.name, what, subject(job_id))
 
 
-def invoice_paper(db: Database, number: int) -> tuple[str, bytes]:
-    """The invoice exactly as it was made; NotFound."""
+def invoice_paper(db: Database, job_id: int, number: int) -> tuple[str, bytes]:
+    """One invoice of a job, exactly as it was made; NotFound."""
     with db.read() as session:
-        made = invoices.pdf_of(session, number)
+        made = invoices.pdf_of(session, job_id, number)
     if made is None:
         raise NotFound("invoice", number)
     return f"invoice-{number}.pdf", made

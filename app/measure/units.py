@@ -206,7 +206,10 @@ def read_quantity(value: object, base: str, wanted: str) -> float:
     unit = _mass_or_force(unit, base)
     if _kind(unit) != _kind(base):
         raise InputError("", value, f"{text} is {_kind(unit)}. {wanted}")
-    return float(finite(_in_base(exact, unit, base), wanted) or 0.0)
+    try:
+        return _in_base(exact, unit, base)
+    except OverflowError:
+        raise InputError("", value, wanted) from None
 
 
 def _mass_or_force(unit: str, base: str) -> str:

@@ -50,9 +50,10 @@ def find(session: Session, number: int) -> Invoice | None:
     return _invoice(session, row) if row else None
 
 
-def pdf_of(session: Session, number: int) -> bytes | None:
-    """Give the invoice as it was made, or None."""
-    return session.scalar(select(InvoiceRow.pdf).where(InvoiceRow.number == number))
+def pdf_of(session: Session, job_id: int, number: int) -> bytes | None:
+    """Give an invoice of the job as it was made, or None."""
+    ours = (InvoiceRow.job_id == job_id, InvoiceRow.number == number)
+    return session.scalar(select(InvoiceRow.pdf).where(*ours))
 
 
 def add_receipt(session: Session, number: int, new: Receipt) -> None:

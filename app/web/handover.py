@@ -120,10 +120,10 @@ def save_copy(desk: AtDesk, form: Posted, job_id: int) -> Response:
     return go(f"/jobs/{job_id}/handover?said=handed")
 
 
-@router.get("/jobs/{job_id}/handover/{copy}.pdf")
-def show_copy(desk: AtDesk, job_id: int, copy: int) -> Response:
+@router.get("/jobs/{job_id}/handover/{copy_id}.pdf")
+def show_copy(desk: AtDesk, job_id: int, copy_id: int) -> Response:
     """One file exactly as it was handed over."""
-    name, made = copy_paper(desk.db, job_id, copy)
+    name, made = copy_paper(desk.db, job_id, copy_id)
     return pdf_answer(made, name)
 
 

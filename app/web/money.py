@@ -73,7 +73,8 @@ def save_receipt(desk: AtDesk, form: Posted, job_id: int) -> Response:
         words = "Give the day as year-month-day and the sum as a number"
         return _page(desk, job_id, (Fault(words, field_id("amount")),))
     try:
-        note_receipt(desk.db, desk.staff, number(form, "invoice"), on, amount, text(form, "note"), desk.now)
+        invoice = number(form, "invoice")
+        note_receipt(desk.db, desk.staff, job_id, invoice, on, amount, text(form, "note"), desk.now)
     except Refused as refusal:
         return _page(desk, job_id, (Fault(refusal.reason, field_id("amount")),))
     return go(f"/jobs/{job_id}/money?said=saved")
@@ -94,10 +95,10 @@ def save_cost(desk: AtDesk, form: Posted, job_id: int) -> Response:
     return go(f"/jobs/{job_id}/money?said=added")
 
 
-@router.get("/jobs/{job_id}/invoices/{invoice}.pdf")
-def show_invoice(desk: AtDesk, job_id: int, invoice: int) -> Response:
+@router.get("/jobs/{job_id}/invoices/{invoice_id}.pdf")
+def show_invoice(desk: AtDesk, job_id: int, invoice_id: int) -> Response:
     """One invoice, exactly as it was made."""
-    name, made = invoice_paper(desk.db, invoice)
+    name, made = invoice_paper(desk.db, job_id, invoice_id)
     return pdf_answer(made, name)
 
 

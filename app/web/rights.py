@@ -156,8 +156,8 @@ GET /jobs/{job_id}/changes
 GET /jobs/{job_id}/changes/{change_id}.pdf
 GET /jobs/{job_id}/handover
 GET /jobs/{job_id}/handover.pdf
-GET /jobs/{job_id}/handover/{copy}.pdf
-GET /jobs/{job_id}/invoices/{invoice}.pdf
+GET /jobs/{job_id}/handover/{copy_id}.pdf
+GET /jobs/{job_id}/invoices/{invoice_id}.pdf
 GET /jobs/{job_id}/job-file
 GET /jobs/{job_id}/job-file.json
 GET /jobs/{job_id}/money

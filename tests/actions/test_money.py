@@ -77,23 +77,27 @@ def test_invoices_are_numbered_without_gaps_and_each_stage_has_one(
         stages = ("frame", "boards")
         numbers = sorted(pool.map(lambda stage: make_invoice(db, owner, job_id, stage, NOW), stages))
     assert numbers == [2, 3]
-    text = pypdf.PdfReader(io.BytesIO(invoice_paper(db, 2)[1])).pages[0].extract_text()
+    text = pypdf.PdfReader(io.BytesIO(invoice_paper(db, job_id, 2)[1])).pages[0].extract_text()
     assert "Invoice 2" in text
+    with pytest.raises(NotFound):
+        invoice_paper(db, job_id + 1, 2)
 
 
 def test_money_that_comes_in_adds_up_and_a_mistake_is_put_right_by_a_minus(
     db: Database, owner: StaffMember, job_id: int, cookie: str
 ) -> None:
     number = make_invoice(db, owner, job_id, "deposit", NOW)
-    note_receipt(db, owner, number, TODAY, Decimal("100.00"), "transfer", NOW)
-    note_receipt(db, owner, number, TODAY, Decimal("-40.00"), "typed wrong", NOW)
+    note_receipt(db, owner, job_id, number, TODAY, Decimal("100.00"), "transfer", NOW)
+    note_receipt(db, owner, job_id, number, TODAY, Decimal("-40.00"), "typed wrong", NOW)
     assert money_view(db, job_id, TODAY).received == Decimal("60.00")
     with pytest.raises(Refused, match="less than nothing"):
-        note_receipt(db, owner, number, TODAY, Decimal("-61.00"), "", NOW)
+        note_receipt(db, owner, job_id, number, TODAY, Decimal("-61.00"), "", NOW)
     with pytest.raises(Refused, match="to the cent"):
-        note_receipt(db, owner, number, TODAY, Decimal("1.005"), "", NOW)
+        note_receipt(db, owner, job_id, number, TODAY, Decimal("1.005"), "", NOW)
     with pytest.raises(NotFound):
-        note_receipt(db, owner, 99, TODAY, Decimal("1.00"), "", NOW)
+        note_receipt(db, owner, job_id, 99, TODAY, Decimal("1.00"), "", NOW)
+    with pytest.raises(NotFound):
+        note_receipt(db, owner, job_id + 1, number, TODAY, Decimal("1.00"), "", NOW)
 
 
 def test_a_signed_change_is_a_payment_of_its_own_and_the_sum_still_adds_up(

@@ -72,6 +72,18 @@ def test_what_cannot_be_read_says_what_would_do(name: str, value: object) -> Non
 
 
 @pytest.mark.parametrize(
+    "text", ["-1E780 °C", "1e400 °F", "-1e780 psf", "1e400 in", "1e307 ft", "1e400", "1/" + "9" * 400 + " m"]
+)
+@pytest.mark.parametrize("name", sorted(READERS))
+def test_what_no_number_can_hold_is_refused_or_small_but_never_a_failure(name: str, text: str) -> None:
+    """The first three made the reader fail when a million made-up inputs were tried."""
+    try:
+        assert READERS[name](text) >= 0
+    except InputError as refusal:
+        assert refusal.wanted
+
+
+@pytest.mark.parametrize(
     ("name", "text"),
     [
         (name, text)

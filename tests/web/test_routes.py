@@ -27,6 +27,17 @@ def test_the_addresses_are_those_on_the_list() -> None:
     assert _addresses() == _LIST.read_text(encoding="utf-8").split("\n")[:-1]
 
 
+def test_every_number_in_an_address_is_held_against_the_greatest_of_a_database() -> None:
+    """`permitted` refuses what is too great by the name of the place."""
+    for room in _ROOMS:
+        for route in room.router.routes:
+            assert isinstance(route, APIRoute)
+            numbers = [
+                place.name for place in route.dependant.path_params if place.field_info.annotation is int
+            ]
+            assert all(name.endswith("_id") for name in numbers), f"{route.path}: {numbers}"
+
+
 def test_every_room_is_served_behind_the_check_of_forms() -> None:
     assert len(routes.routers) == len(_ROOMS)
     for router in routes.routers:
