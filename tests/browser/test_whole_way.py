@@ -53,7 +53,7 @@ def change_spacing(page: Page, job: str, spacing: str) -> None:
 
 def client_link(page: Page, job: str) -> str:
     page.goto(f"{job}/proposal")
-    # Every combination is worked out and printed before the page comes; how long that takes is not tested here.
+    # Every combination is worked out and printed before the page comes, however long that takes.
     page.get_by_role("button", name=re.compile("Make revision")).click(timeout=90_000)
     page.get_by_role("button", name="Make a link").click()
     return page.locator("#new-link").inner_text()
