@@ -85,7 +85,5 @@ def test_systemd_finds_nothing_to_say_about_the_service(tmp_path: Path) -> None:
     assert read.sections() == ["Unit", "Service", "Install"]
     verifier = shutil.which("systemd-analyze")
     if verifier is not None:
-        done = subprocess.run(
-            [verifier, "verify", str(unit)], capture_output=True, text=True, check=False
-        )
+        done = subprocess.run([verifier, "verify", str(unit)], capture_output=True, text=True, check=False)
         assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
