@@ -34,7 +34,7 @@ QUIET = (
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 START_SECONDS = 30
 SHOWN_SECONDS = 240
-expect.set_options(timeout=20_000)  # what is waited for comes late on a busy machine; it must come
+expect.set_options(timeout=60_000)  # what is waited for comes late on a busy machine; it must come
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def context(browser: Browser, server: Server) -> Iterator[BrowserContext]:
     found = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
-    found.set_default_timeout(20_000)
+    found.set_default_timeout(60_000)
     yield found
     found.close()
 

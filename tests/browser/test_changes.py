@@ -25,7 +25,7 @@ def row(page: Page, name: str) -> Decimal:
 
 def on_a_phone(browser: Browser, server: Server) -> BrowserContext:
     found = browser.new_context(viewport=PHONE, has_touch=True, locale="en-US", base_url=server.address)
-    found.set_default_timeout(20_000)
+    found.set_default_timeout(60_000)
     return found
 
 

@@ -26,7 +26,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 def shared_job(browser: Browser, server: Server) -> str:
     """A job whose days hold, for all tests here."""
     context = browser.new_context(base_url=server.address, viewport=DESK, locale="en-US")
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(60_000)
     page = context.new_page()
     sign_in(page, server)
     path, _ = a_signed_job(page, browser)

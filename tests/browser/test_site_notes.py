@@ -16,7 +16,7 @@ def note(page: Page, words: str) -> None:
 
 def becomes(page: Page, question: str, wanted: object) -> None:
     """Ask the page until it answers as wanted; `wait_for_function` takes a promise itself for a yes."""
-    until = time.monotonic() + 30
+    until = time.monotonic() + 60
     while (answer := page.evaluate(question)) != wanted:
         assert time.monotonic() < until, f"{answer} instead of {wanted}"
         page.wait_for_timeout(50)
