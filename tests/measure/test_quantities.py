@@ -78,9 +78,10 @@ def test_what_cannot_be_read_says_what_would_do(name: str, value: object) -> Non
 def test_what_no_number_can_hold_is_refused_or_small_but_never_a_failure(name: str, text: str) -> None:
     """The first three made the reader fail when a million made-up inputs were tried."""
     try:
-        assert READERS[name](text) >= 0
-    except InputError as refusal:
-        assert refusal.wanted
+        value = READERS[name](text)
+    except InputError:
+        return
+    assert 0 <= value < float("inf")
 
 
 @pytest.mark.parametrize(
