@@ -13,9 +13,9 @@ LETTER = 0.44  # of the height, the width of a letter of the narrow face on aver
 FAR = (2.2, 2.8, 3.4, 5.0, 6.0, 7.0, 8.25, 9.5, 11.0, 12.5, 14.25, 16.0, 18.0, 20.5)  # on paper [mm]
 DIRECTIONS = 16
 LEADS_MM = 4.0  # from here on a line leads from the words to the thing
-CLEAR_MM = (0.4, 0.2)  # round words, beside and above
+CLEAR_MM = (0.4, 0.3)  # round words, beside and above: what hangs under the line is in it
 # What it is worth, in millimetres of way off the thing, to hide a square millimetre of each; common practice.
-OVER_WORDS, OVER_THINGS, OVER_LINES, LED_OVER = 1000.0, 100.0, 2.0, 2.0
+OVER_WORDS, OVER_THINGS, OVER_LINES, LED_OVER = 1e6, 1e4, 2.0, 8.0
 POINTS_OF_LEAD = 24
 Room = tuple[float, float, float, float]  # least x and y, greatest x and y
 Rooms = NDArray[np.float64]  # one row each
