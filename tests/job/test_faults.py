@@ -1,6 +1,7 @@
 """Malformed and impossible job files: each is refused at its place, in words that say what would do."""
 
 import copy
+import re
 from typing import Any
 
 import pytest
@@ -295,3 +296,20 @@ def test_more_than_forty_impossible_inputs_are_refused_each_with_its_own_message
         told |= {error.wanted: path for error in caught.value.errors}
     assert len(told) >= 40
     assert all(words.endswith((".", "?")) for words in told)
+
+
+def test_contradictions_are_told_in_the_jobs_own_units() -> None:
+    told = []
+    for where, value, _, _ in CASES:
+        document = changed(where, value)
+        if document.get("units") != "metric":
+            continue
+        with pytest.raises(InputErrors) as caught:
+            read_job(document)
+        metric = {error.wanted for error in caught.value.errors}
+        with pytest.raises(InputErrors) as caught:
+            read_job(document | {"units": "imperial"})
+        told += [error.wanted for error in caught.value.errors if error.wanted not in metric]
+    assert "table overlaps vent by" in " ".join(told)
+    assert len(told) >= 20
+    assert [words for words in told if re.search(r"\d (mm|m²|kg/m³|°C)\b", words)] == []
