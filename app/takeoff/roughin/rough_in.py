@@ -39,6 +39,7 @@ from app.takeoff.roughin.placement import suggest_places
 from app.takeoff.roughin.pull_list import pull_list
 from app.takeoff.roughin.reachable import in_the_open, joints_of
 from app.takeoff.roughin.records import CircuitReading, GasReading, RoughIn, TransformerReading, WaysReading
+from app.takeoff.roughin.routes import APART_MAY_ADD_MM
 from app.takeoff.roughin.setting_out import fixed_points, set_out
 from app.takeoff.roughin.sound import amplifier_power
 from app.takeoff.roughin.transformers import size_transformer
@@ -312,6 +313,13 @@ def _assumptions(job: Job, layout: Layout, level: float | None, angle_deg: float
             "roughin.reach",
             f"A thing up to {spoken.length(REACH_MM)} off the free area is reached straight across from the "
             "nearest place.",
+            practice,
+        ),
+        Assumption(
+            "roughin.kept-apart",
+            f"Where a way at most a tenth or {spoken.way(APART_MAY_ADD_MM)} longer keeps line voltage, low "
+            "voltage and gas apart, that way is taken; else a run is at most a twentieth longer than the "
+            "shortest clear of all that is in its way, wherever that can be worked out exactly.",
             practice,
         ),
         Assumption(
