@@ -11,6 +11,7 @@ from tests import demo
 from tests.browser.axe import faults, overflow_px
 from tests.browser.board import choose, document_of, open_board, press, said, saved
 from tests.browser.conftest import DESK, PHONE
+from tests.web.content_model import page_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 MODULES = "/static/js/board"
@@ -274,6 +275,7 @@ def test_the_board_is_free_of_faults_and_fits(page: Page, size: ViewportSize, jo
         summary.evaluate("(one) => { one.parentElement.open = true; }")
     assert overflow_px(page) <= 0
     assert not faults(page)
+    assert not page_faults(page.content())  # as the script has made it
     for path in ("section", "view"):
         page.goto(f"{job}/{path}")
         assert overflow_px(page) <= 0

@@ -6,7 +6,6 @@ The pages are those of tests/web/routes.txt, so that a new page is looked at fro
 import re
 from pathlib import Path
 
-import html5lib
 import pytest
 from playwright.sync_api import Browser, Page
 
@@ -14,6 +13,7 @@ from app.web.parts import CHOICES, PLAN, SURVEY
 from tests.browser.axe import faults, overflow_px
 from tests.browser.conftest import DESK, Server
 from tests.browser.test_whole_way import client_link, new_client, new_job
+from tests.web.content_model import page_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
 
@@ -68,8 +68,8 @@ def _look(page: Page, address: str, *, by_night: bool = True) -> list[str]:
     assert answer is not None
     if answer.status != 200:
         return [f"{address}: {answer.status}"]
-    html5lib.HTMLParser(strict=True).parse(answer.text())
-    wrong = faults(page)
+    wrong = [f"{address}: {fault}" for fault in page_faults(answer.text())]
+    wrong += faults(page)
     if by_night:
         page.emulate_media(color_scheme="dark", reduced_motion="reduce")
         wrong += [f"by night: {fault}" for fault in faults(page, "color-contrast")]

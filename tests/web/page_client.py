@@ -9,6 +9,8 @@ from typing import Any
 import html5lib
 from httpx import Response
 
+from tests.web.content_model import page_faults
+
 with warnings.catch_warnings():  # the test client announces another HTTP library; ours is pinned
     warnings.simplefilter("ignore")
     from starlette.testclient import TestClient
@@ -102,7 +104,8 @@ class PageClient:
         where = f"{response.request.method} {response.url}"
         assert response.status_code == status, f"{where}: {response.status_code}: {_words(response.text)}"
         page = Page(response.text)
-        html5lib.HTMLParser(strict=True).parse(response.text)
+        wrong = page_faults(response.text)
+        assert not wrong, f"{where}: {wrong}"
         _one_heading(page, where)
         _ids_are_unique(page, where)
         _inputs_have_labels(page, where)
