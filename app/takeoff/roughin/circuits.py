@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from app.job.doing import Do, at_once
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Circuit, Fixture, Outlet, Speaker
 from app.job.spoken import Spoken
 from app.takeoff.roughin.apart import Apart
+from app.takeoff.roughin.asked import ask, routed
 from app.takeoff.roughin.cables import Hidden, Wired, run_length_mm, runs_of
 from app.takeoff.roughin.ends import (
     End,
@@ -26,7 +28,7 @@ from app.takeoff.roughin.lighting import light
 from app.takeoff.roughin.obstacles import FreeArea, standing_in, to_turned_mm
 from app.takeoff.roughin.outlets import Draw, power
 from app.takeoff.roughin.records import GasReading, Path
-from app.takeoff.roughin.routes import Topology, route
+from app.takeoff.roughin.routes import Topology
 from app.takeoff.roughin.sound import sound
 from app.takeoff.roughin.trench import spans_of, turned_lines
 
@@ -52,6 +54,8 @@ class Ground:
         Ways so far of low voltage, line voltage and gas, in turned axes.
     bare : dict of str to list of Path
         Of them, those in no conduit.
+    do : Do
+        How each circuit is routed.
     feed_legs : dict of str to tuple of Leg
         The runs to transformers and amplifiers, by what they feed.
     """
@@ -66,6 +70,7 @@ class Ground:
     laid: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
     feed_legs: dict[str, tuple[Leg, ...]] = field(default_factory=dict)
     bare: dict[str, list[Path]] = field(default_factory=lambda: {"low": [], "power": [], "gas": []})
+    do: Do = at_once
 
     def apart_from(self, kind: str, *, is_bare: bool) -> Apart:
         """Give what a run of one kind keeps away from: the ways of the other kinds, and which it must."""
@@ -136,13 +141,13 @@ def _legs(
     """Give the legs of one circuit, and a stop for everything that cannot be reached."""
     source, devices = ends
     apart = ground.apart_from(kind, is_bare=is_bare)
-    routed = route(ground.free, name, topology, source, devices, apart)
-    ground.laid[kind] += [leg.turned_mm for leg in routed.legs]
+    found = ground.do(routed, ask(ground.free, name, topology, source, devices, apart))
+    paths = [leg.turned_mm for leg in found.legs]
+    ground.laid[kind] += paths
     if is_bare:
-        ground.bare[kind] += [leg.turned_mm for leg in routed.legs]
-    paths = [leg.turned_mm for leg in routed.legs]
+        ground.bare[kind] += paths
     ground.findings += in_the_way(name, paths, apart, ground.free.angle_deg, ground.job.units)
-    for end in routed.cut_off:
+    for end in found.cut_off:
         reason = standing_in(ground.free, to_turned_mm(end.plan_mm, ground.free.angle_deg))
         if end is source:
             text = f"{end.id} {reason}: no run of {name} can leave it."
@@ -154,7 +159,7 @@ def _legs(
                 "roughin.no-way", "stop", end.id, text, source="geometry of the survey", at_mm=end.plan_mm
             )
         )
-    return routed.legs
+    return found.legs
 
 
 def _reached(legs: Sequence[Leg]) -> set[str]:

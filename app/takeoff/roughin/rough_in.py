@@ -92,7 +92,8 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
     level = deck_level_mm(job, framing)
     deck_mm = level or 0.0
     angle = main_angle_deg(job.survey, layout)
-    laid = do(_wire_everything, job, angle, deck_mm, framing.sticks, pad_boxes(framing, job.choices, angle))
+    pads = pad_boxes(framing, job.choices, angle)
+    laid = do(_wire_everything, job, angle, deck_mm, framing.sticks, pads, do)
     wired, readings = laid.wired, tuple(w.reading for w in laid.wired if w.reading)
     findings = [finding for w in wired for finding in w.findings]
     night, dark = do(night_of, job, deck_mm, do)
@@ -126,7 +127,7 @@ def rough_in(job: Job, layout: Layout, framing: Framing, do: Do = at_once) -> Ro
 
 
 def _wire_everything(
-    job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...], pads: tuple[Box, ...]
+    job: Job, angle_deg: float, deck_mm: float, sticks: tuple[Stick, ...], pads: tuple[Box, ...], do: Do
 ) -> _Wiring:
     """Lay circuits, feeds and gas one after the other, each keeping away from what lies already."""
     half = half_widths_mm(sticks, job.choices.sections)
@@ -134,6 +135,7 @@ def _wire_everything(
     site = Hidden(slack, stick_lines(sticks), cables, half, np.array(pads, dtype=np.float64).reshape(-1, 4))
     free = with_cover(free_area(job.survey, angle_deg), job)
     ground = ground_of(job, free, site, deck_mm)
+    ground.do = do
     fed_from = [(t.id, t.fed_from) for t in job.plan.transformers]
     lay_feeds(ground, [*fed_from, *((a.id, a.fed_from) for a in job.plan.amplifiers)])
     wired = _wire_all(ground)
