@@ -5,11 +5,12 @@ import time
 
 from app.takeoff.framing.records import Stick
 from app.takeoff.roughin.apart import Apart
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.grid import draw_grid
 from app.takeoff.roughin.legs import level_mm
 from app.takeoff.roughin.rough_in import rough_in
 from app.takeoff.roughin.routes import route
-from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
+from app.takeoff.roughin.trees import exact_tree, shortest_tree
 from tests.takeoff.roughin.site import framing_of, free, layout_of, pads_under, square
 from tests.takeoff.roughin.test_optimum_round_pads_laws import HALF, ROWS, SHAPES, shortest_mm, strewn
 from tests.takeoff.roughin.test_speed import a_large_job

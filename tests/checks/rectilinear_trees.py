@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 from networkx.algorithms.approximation import steiner_tree
 
 from app.job.survey import Penetration
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.grid import Grid, draw_grid, spread_from
 from app.takeoff.roughin.obstacles import FreeArea
 from app.takeoff.roughin.paths import shortest_path
-from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
+from app.takeoff.roughin.trees import exact_tree, shortest_tree
 from tests.takeoff.roughin.site import free, square
 
 EXACT = [

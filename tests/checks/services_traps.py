@@ -18,12 +18,13 @@ from app.job.survey import SitePlace
 from app.tables.conductors import resistance_ohm_km
 from app.tables.gas import gas_pipe_rows
 from app.takeoff.roughin import levels
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.dusk import sunset_at
 from app.takeoff.roughin.gas import pressure_drop_kpa
 from app.takeoff.roughin.grid import draw_grid
 from app.takeoff.roughin.levels import iso_screen_db, maekawa_db
 from app.takeoff.roughin.lighting import light
-from app.takeoff.roughin.trees import shortest_tree, tree_mm
+from app.takeoff.roughin.trees import shortest_tree
 from tests.takeoff.roughin.site import a_fixture, cable, free, leg, site, square
 
 SOLID = {"14 AWG": 3.07, "12 AWG": 1.93, "10 AWG": 1.21, "8 AWG": 0.764}

@@ -14,8 +14,9 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
 from app.job.survey import Penetration
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.grid import Grid, draw_grid, spread_from
-from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
+from app.takeoff.roughin.trees import exact_tree, shortest_tree
 from tests.takeoff.roughin.site import free, square
 
 UNIT = Penetration(id="u", kind="unit", x_mm=4500, y_mm=5200, width_mm=2500, depth_mm=1500)

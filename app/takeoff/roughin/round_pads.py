@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.takeoff.roughin.apart import Apart, Lines, grid_apart
 from app.takeoff.roughin.ends import clear_spot
@@ -163,7 +164,7 @@ def _near(
     ends = apart.sticks_mm.reshape(-1, 2, 2)
     is_near = ((ends.max(axis=1) >= low) & (ends.min(axis=1) <= high)).all(axis=1)
     pads = apart.pads_mm
-    beside = (np.abs(pads[:, :2] - (low + high) / 2) <= (high - low) / 2 + pads[:, 2:]).all(axis=1)
+    beside = _about((tuple(low), tuple(high)), pads)
     return (
         replace(free, xs_mm=within(free.xs_mm, 0), ys_mm=within(free.ys_mm, 1)),
         replace(
@@ -171,6 +172,15 @@ def _near(
         ),
         (within(more[0], 0), within(more[1], 1)),
     )
+
+
+def _about(spots_mm: tuple[tuple[float, float], ...], pads_mm: Floats) -> NDArray[np.bool_]:
+    """Say which pads lie in the box round some spots."""
+    low, high = np.min(spots_mm, axis=0), np.max(spots_mm, axis=0)
+    found: NDArray[np.bool_] = (
+        np.abs(pads_mm[:, :2] - (low + high) / 2) <= (high - low) / 2 + pads_mm[:, 2:]
+    ).all(axis=1)
+    return found
 
 
 def _led_leg(
@@ -183,7 +193,8 @@ def _led_leg(
     """Give a leg between two spots clear of pads; None where there is no way."""
     pads = apart.pads_mm
     assert pads is not None
-    known = hit_pads([leg.turned_mm, ends], pads)
+    # The lines beside pads about the leg are where it can be led; met one by one each costs a grid.
+    known = hit_pads([leg.turned_mm, ends], pads) | _about((*leg.turned_mm, *ends), pads)
     for _ in range(PAD_ROUNDS):
         grid = grid_apart(free, ends, replace(apart, pads_mm=pads[known]), more)
         start, stop = (grid.node(spot) for spot in ends)

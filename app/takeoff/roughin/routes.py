@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from app.takeoff.roughin.apart import CLEAR_OF, Apart, Lines, grid_apart
+from app.takeoff.roughin.branches import Edge, joints_in, key_paths, tree_mm
 from app.takeoff.roughin.ends import End
 from app.takeoff.roughin.grid import (
     Floats,
@@ -22,7 +23,7 @@ from app.takeoff.roughin.legs import Leg, Routed, level_mm
 from app.takeoff.roughin.obstacles import FreeArea, to_plan_mm
 from app.takeoff.roughin.paths import corners_mm, passing_order, shortest_path
 from app.takeoff.roughin.round_pads import off_pads_in_way
-from app.takeoff.roughin.trees import Edge, careful_tree, joints_in, key_paths, shortest_tree, tree_mm
+from app.takeoff.roughin.trees import careful_tree, shortest_tree
 from app.takeoff.roughin.trench import beside_mm, spans_of
 
 HUB_MAY_COST = 1.05  # of the shortest, for a hub that can be reached
@@ -139,12 +140,13 @@ def _within_reach(
     points = [end.turned_mm for end in ground.ends]
     grid = grid_apart(ground.free, points, apart, _reaching(ground.free.boarded, covered))
     other = replace(ground, grid=grid, nodes=tuple(grid.node(point) for point in points))
-    reached = np.isfinite(spread_from(grid, other.nodes[:1])[0])
-    if not all(reached[node] for node in other.nodes):
+    nodes = list(dict.fromkeys(other.nodes))
+    spread = spread_from(grid, nodes)
+    if not all(np.isfinite(spread[0][node]) for node in nodes):
         return ground, tree
     extra_mm = tree_mm(ground.grid, tree) * REACH_MAY_COST
     toll = np.where(_is_covered(other), extra_mm / len(covered), 0.0)
-    tried = careful_tree(grid, list(dict.fromkeys(other.nodes)), toll)
+    tried = careful_tree(grid, nodes, toll, spread)
     left = sum(bool(toll[node] > 0) for node in joints_in(tried, other.nodes))
     is_better = left < len(covered) and tree_mm(grid, tried) <= tree_mm(ground.grid, tree) + extra_mm
     return (other, tried) if is_better else (ground, tree)
@@ -153,7 +155,8 @@ def _within_reach(
 def _teed(ground: _Ground, circuit: str, apart: Apart | None) -> tuple[list[Leg], float]:
     """Give a shared trunk with branches, and the least that takes; things over one spot hang on the first."""
     nodes = list(dict.fromkeys(ground.nodes))
-    tree = shortest_tree(ground.grid, nodes, np.where(_is_covered(ground), TOLL_MM, 0.0))
+    spread = ground.length_mm[[ground.nodes.index(node) for node in nodes]]
+    tree = shortest_tree(ground.grid, nodes, np.where(_is_covered(ground), TOLL_MM, 0.0), spread)
     least = tree_mm(ground.grid, tree)
     ground, tree = _within_reach(ground, tree, apart)
     first: dict[Node, End] = {}
@@ -184,20 +187,37 @@ def _beside_lines(legs: Sequence[Leg], apart: Apart) -> Lines:
     return sorted(found["x"]), sorted(found["y"])
 
 
-def _kept_apart(base: Routed, apart: Apart | None, again: Callable[[Apart, Lines], Routed]) -> Routed:
-    """Give another way that keeps apart from what must be, if one costs little more; else the same."""
-    if apart is None or not apart.keep or not base.legs:
-        return base
-    shared = beside_mm(spans_of(leg.turned_mm for leg in base.legs), apart.keep, apart.apart_mm)
+def _shared_mm(routed: Routed, apart: Apart) -> float:
+    """Give how much of some runs lies beside those that must be kept apart."""
+    return beside_mm(spans_of(leg.turned_mm for leg in routed.legs), apart.keep, apart.apart_mm)
+
+
+def _kept_apart(bare: Routed, apart: Apart | None, led: Callable[[Apart, Lines], Routed]) -> Routed:
+    """Give the way that keeps apart from what must be, if it costs little more; else the shortest, led."""
+    if apart is None:
+        return bare
+    if not apart.keep or not bare.legs:
+        return led(apart, ((), ()))
+
+    def tried_beside(legs: Sequence[Leg]) -> Routed:
+        return led(replace(apart, worth=APART_WORTH), _beside_lines(legs, apart))
+
+    tried = tried_beside(bare.legs) if _shared_mm(bare, apart) > 0 else None
+    if tried is not None and _is_worth_it(tried, bare) and _shared_mm(tried, apart) <= 0:
+        return tried  # what goes round pads as well is no shorter, so that this is worth it then too
+    base = led(apart, ((), ()))
+    shared = _shared_mm(base, apart)
     if shared <= 0:
         return base
-    tried = again(replace(apart, worth=APART_WORTH), _beside_lines(base.legs, apart))
-    if len(tried.cut_off) > len(base.cut_off):
-        return base
-    length, other = level_mm(base), level_mm(tried)
-    left = beside_mm(spans_of(leg.turned_mm for leg in tried.legs), apart.keep, apart.apart_mm)
+    tried = tried or tried_beside(base.legs)
+    return tried if _is_worth_it(tried, base) and _shared_mm(tried, apart) < shared else base
+
+
+def _is_worth_it(tried: Routed, base: Routed) -> bool:
+    """Say whether a way kept apart leaves out no more devices, and is but little longer."""
+    length = level_mm(base)
     most = max(length * APART_MAY_COST, length + APART_MAY_ADD_MM)
-    return tried if left < shared and other <= most else base
+    return len(tried.cut_off) <= len(base.cut_off) and level_mm(tried) <= most
 
 
 def _spread(
@@ -250,14 +270,16 @@ def route(
     Definition.
     """
 
-    def again(known: Apart | None, more: Lines = ((), ())) -> Routed:
-        def lay(ground: FreeArea, keep: Apart | None, lines: Lines) -> Routed:
-            return _routed(ground, circuit, topology, [source, *devices], keep, lines)
+    def lay(ground: FreeArea, keep: Apart | None, lines: Lines) -> Routed:
+        return _routed(ground, circuit, topology, [source, *devices], keep, lines)
 
-        laid = lay(free, replace(known, pads_mm=None) if known else None, more)
-        return off_pads_in_way(free, known, laid, more, lay)
+    bare = lay(free, replace(apart, pads_mm=None) if apart else None, ((), ()))
 
-    return _kept_apart(again(apart), apart, again)
+    def led(keep: Apart, lines: Lines) -> Routed:
+        laid = bare if keep is apart else lay(free, replace(keep, pads_mm=None), lines)
+        return off_pads_in_way(free, keep, laid, lines, lay)
+
+    return _kept_apart(bare, apart, led)
 
 
 def _routed(

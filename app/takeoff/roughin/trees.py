@@ -2,76 +2,28 @@
 
 from collections.abc import Callable, Sequence
 from functools import cache
-from itertools import pairwise
 
 import numpy as np
 
+from app.takeoff.roughin.branches import (
+    Edge,
+    adjacent,
+    edges_of,
+    joints_in,
+    key_paths,
+    nodes_from,
+    tidied,
+    tree_mm,
+)
 from app.takeoff.roughin.grid import TIE_MM, Floats, Grid, Node, spread_from, spread_mm
 from app.takeoff.roughin.paths import shortest_path
 from app.takeoff.roughin.spanning import spanning, spanning_with_mm
 
-Edge = tuple[Node, Node]
 Way = Callable[[int, Node], set[Edge]]  # to the terminal of a set of one, from a crossing
 EXACT_TERMINALS = 11  # source included; each one more triples the cost
 CAREFUL_TERMINALS = 8  # the same, with joints kept away from boards
 FEW_TERMINALS = 7  # fewer are quicker without a first guess
 MOST_IMPROVED = 24  # beyond, the tree is left as first found
-
-
-def tree_mm(grid: Grid, edges: frozenset[Edge]) -> float:
-    """Give the length of a tree.
-
-    Parameters
-    ----------
-    grid : Grid
-        Where runs may lie.
-    edges : frozenset of Edge
-        Its steps.
-
-    Returns
-    -------
-    tree_mm : float
-        Each step counted once. [mm]
-
-    References
-    ----------
-    Definition.
-    """
-    return float(sum(grid.step_mm(a, b) for a, b in sorted(edges)))
-
-
-def _edges_of(path: Sequence[Node]) -> set[Edge]:
-    """Give the steps of a way, each with its lower crossing first."""
-    return {(min(a, b), max(a, b)) for a, b in pairwise(path)}
-
-
-def _adjacent(edges: set[Edge] | frozenset[Edge]) -> dict[Node, list[Node]]:
-    """Give the crossings joined to each crossing."""
-    joined: dict[Node, list[Node]] = {}
-    for a, b in sorted(edges):
-        joined.setdefault(a, []).append(b)
-        joined.setdefault(b, []).append(a)
-    return joined
-
-
-def _tidied(edges: set[Edge], root: Node, terminals: set[Node]) -> frozenset[Edge]:
-    """Give the steps without closed rings and without loose ends."""
-    joined = _adjacent(edges)
-    parent: dict[Node, Node | None] = {root: None}
-    order = [root]
-    for node in order:
-        for other in joined.get(node, []):
-            if other not in parent:
-                parent[other] = node
-                order.append(other)
-    branches = dict.fromkeys(order, 0)
-    kept: set[Edge] = set()
-    for node in reversed(order):
-        above = parent[node]
-        if above is not None and (node in terminals or branches[node]):
-            branches[above] += 1
-            kept.add((min(node, above), max(node, above)))
-    return frozenset(kept)
 
 
 def _subsets(of: int) -> list[int]:
@@ -118,12 +70,14 @@ def _at_most_mm(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> float
 
 def _tolled_mm(grid: Grid, tree: frozenset[Edge], terminals: Sequence[Node], toll_mm: Floats) -> float:
     """Give the length of a tree, the tolls of its joints and all."""
-    joined = _adjacent(tree)
+    joined = adjacent(tree)
     tolls = sum((len(joined[node]) - 2) * float(toll_mm[node]) for node in joints_in(tree, terminals))
     return tree_mm(grid, tree) + tolls
 
 
-def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None) -> frozenset[Edge]:
+def exact_tree(
+    grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None, spread: Floats | None = None
+) -> frozenset[Edge]:
     """Give a shortest tree through the terminals, exactly.
 
     Parameters
@@ -134,6 +88,8 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
         Different crossings; the first is the source.
     toll_mm : array or None
         Length that a joint at each crossing counts for, so that it is made elsewhere. [mm]
+    spread : array or None
+        Least length from each terminal to every crossing, where it is known already.
 
     Returns
     -------
@@ -151,7 +107,9 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
     root, others, count = terminals[0], list(terminals[1:]), len(terminals) - 1
     toll = np.zeros(grid.shape) if toll_mm is None else toll_mm
     most_mm = _at_most_mm(grid, terminals, toll)
-    layers = spread_from(grid, others) if others else ()
+    if spread is None:
+        spread = spread_from(grid, terminals)
+    layers = spread[1:]
     cost: dict[int, Floats] = {1 << number: layer for number, layer in enumerate(layers)}
     for size in range(2, count + 1):
         sets = [s for s in range(1, 1 << count) if s.bit_count() == size]
@@ -163,11 +121,15 @@ def exact_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = N
             if layer is not None and float((layer + toll + _least_mm(grid, rest)).min()) <= most_mm:
                 worth.append((chosen, layer + toll))
         if worth:
-            spread = spread_mm(grid, np.stack([layer for _, layer in worth]))
-            cost |= {chosen: layer for (chosen, _), layer in zip(worth, spread, strict=True)}
-    way = cache(lambda one, node: _edges_of(shortest_path(grid, node, cost[one])))  # asked for both times
-    traced = (_traced(grid, cost, terminals, toll, far, way) for far in (-1, 1))
-    return min(traced, key=lambda tree: round(_tolled_mm(grid, tree, terminals, toll), 3))
+            wider = spread_mm(grid, np.stack([layer for _, layer in worth]))
+            cost |= {chosen: layer for (chosen, _), layer in zip(worth, wider, strict=True)}
+    way = cache(lambda one, node: edges_of(shortest_path(grid, node, cost[one])))  # asked for both times
+    first = _traced(grid, cost, terminals, toll, -1, way)
+    first_mm = round(_tolled_mm(grid, first, terminals, toll), 3)
+    if not count or first_mm <= round(float(cost[(1 << count) - 1][root]), 3):
+        return first  # as short as any can be
+    other = _traced(grid, cost, terminals, toll, 1, way)
+    return other if round(_tolled_mm(grid, other, terminals, toll), 3) < first_mm else first
 
 
 def _traced(
@@ -199,7 +161,7 @@ def _traced(
         )
         edges.add((min(node, onward), max(node, onward)))
         waiting.append((chosen, onward))
-    return _tidied(edges, root, set(terminals))
+    return tidied(edges, root, set(terminals))
 
 
 def _grown_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
@@ -213,59 +175,11 @@ def _grown_tree(grid: Grid, terminals: Sequence[Node]) -> frozenset[Edge]:
         nearest = min(left, key=lambda node: (round(float(length[node]), 3), node))
         left.remove(nearest)
         path = shortest_path(grid, nearest, length)
-        edges |= _edges_of(path)
+        edges |= edges_of(path)
         for node in path:
             length[node] = 0.0
         length = spread_mm(grid, length)
-    return _tidied(edges, terminals[0], set(terminals))
-
-
-def key_paths(edges: frozenset[Edge], root: Node, terminals: set[Node]) -> list[tuple[Node, ...]]:
-    """Give the stretches of a tree between terminals and joints, from the root outward.
-
-    Parameters
-    ----------
-    edges : frozenset of Edge
-        Steps of the tree.
-    root : Node
-        The source.
-    terminals : set of Node
-        Source and devices.
-
-    Returns
-    -------
-    stretches : list of tuple of Node
-        Every crossing passed, the end nearer the root first.
-
-    References
-    ----------
-    Definition.
-    """
-    joined = _adjacent(edges)
-    found: list[tuple[Node, ...]] = []
-    waiting: list[tuple[Node, Node]] = [(root, other) for other in joined.get(root, [])]
-    while waiting:
-        start, node = waiting.pop(0)
-        stretch = [start, node]
-        while node not in terminals and len(joined[node]) == 2:
-            node = next(other for other in joined[node] if other != stretch[-2])
-            stretch.append(node)
-        found.append(tuple(stretch))
-        waiting += [(node, other) for other in joined[node] if other != stretch[-2]]
-    return found
-
-
-def _nodes_from(edges: set[Edge], start: Node) -> set[Node]:
-    """Give every crossing joined to one."""
-    joined = _adjacent(edges)
-    found = {start}
-    waiting = [start]
-    while waiting:
-        for other in joined.get(waiting.pop(), []):
-            if other not in found:
-                found.add(other)
-                waiting.append(other)
-    return found
+    return tidied(edges, terminals[0], set(terminals))
 
 
 def _improved_tree(grid: Grid, edges: frozenset[Edge], terminals: Sequence[Node]) -> frozenset[Edge]:
@@ -277,14 +191,14 @@ def _improved_tree(grid: Grid, edges: frozenset[Edge], terminals: Sequence[Node]
     while is_better:
         is_better = False
         for stretch in key_paths(edges, root, named):
-            kept = set(edges) - _edges_of(stretch)
-            near, far = _nodes_from(kept, stretch[0]), _nodes_from(kept, stretch[-1])
+            kept = set(edges) - edges_of(stretch)
+            near, far = nodes_from(kept, stretch[0]), nodes_from(kept, stretch[-1])
             length = np.full(grid.shape, np.inf)
             for node in near:
                 length[node] = 0.0
             length = spread_mm(grid, length)
             join = min(far, key=lambda node: (round(float(length[node]), 3), node))
-            tried = _tidied(kept | _edges_of(shortest_path(grid, join, length)), root, named)
+            tried = tidied(kept | edges_of(shortest_path(grid, join, length)), root, named)
             if tree_mm(grid, tried) < total - TIE_MM:
                 edges, total, is_better = tried, tree_mm(grid, tried), True
                 break
@@ -309,34 +223,13 @@ def _tree_by_joints(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> f
     columns = np.array(points).T
     edges: set[Edge] = set()
     for a, b in spanning(layers[:, columns[0], columns[1]]):
-        edges |= _edges_of(shortest_path(grid, points[b], layers[a]))
-    return _tidied(edges, terminals[0], set(terminals))
+        edges |= edges_of(shortest_path(grid, points[b], layers[a]))
+    return tidied(edges, terminals[0], set(terminals))
 
 
-def joints_in(edges: frozenset[Edge], terminals: Sequence[Node]) -> tuple[Node, ...]:
-    """Give the crossings at which a tree branches away from its terminals.
-
-    Parameters
-    ----------
-    edges : frozenset of Edge
-        Steps of the tree.
-    terminals : sequence of Node
-        Source and devices.
-
-    Returns
-    -------
-    joints : tuple of Node
-        In the order of the crossings.
-
-    References
-    ----------
-    Definition.
-    """
-    joined = _adjacent(edges)
-    return tuple(sorted(node for node in set(joined) - set(terminals) if len(joined[node]) > 2))
-
-
-def careful_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> frozenset[Edge]:
+def careful_tree(
+    grid: Grid, terminals: Sequence[Node], toll_mm: Floats, spread: Floats | None = None
+) -> frozenset[Edge]:
     """Give a short tree that keeps its joints away from some crossings.
 
     Parameters
@@ -347,6 +240,8 @@ def careful_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> froz
         Different crossings, all within reach of the first, which is the source.
     toll_mm : array
         Length that a joint at each crossing counts for. [mm]
+    spread : array or None
+        Least length from each terminal to every crossing, where it is known already.
 
     Returns
     -------
@@ -358,11 +253,13 @@ def careful_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats) -> froz
     As for `shortest_tree`.
     """
     if len(terminals) <= CAREFUL_TERMINALS:
-        return exact_tree(grid, terminals, toll_mm)
+        return exact_tree(grid, terminals, toll_mm, spread)
     return _tree_by_joints(grid, terminals, toll_mm)
 
 
-def shortest_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None) -> frozenset[Edge]:
+def shortest_tree(
+    grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None = None, spread: Floats | None = None
+) -> frozenset[Edge]:
     """Give a short tree through the terminals: exact for few, improved step by step for many.
 
     Parameters
@@ -374,6 +271,8 @@ def shortest_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None 
     toll_mm : array or None
         Length that a joint at each crossing counts for, which decides between trees as long; for few
         terminals only. [mm]
+    spread : array or None
+        Least length from each terminal to every crossing, where it is known already.
 
     Returns
     -------
@@ -391,7 +290,7 @@ def shortest_tree(grid: Grid, terminals: Sequence[Node], toll_mm: Floats | None 
     Wagner (1971).
     """
     if len(terminals) <= EXACT_TERMINALS:
-        return exact_tree(grid, terminals, toll_mm)
+        return exact_tree(grid, terminals, toll_mm, spread)
     tree = _grown_tree(grid, terminals)
     if len(terminals) > MOST_IMPROVED:
         return tree

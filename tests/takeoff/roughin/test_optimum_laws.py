@@ -9,10 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.job.survey import Penetration
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.grid import draw_grid, spread_from
 from app.takeoff.roughin.paths import _exact_order, _total_mm, passing_order
 from app.takeoff.roughin.routes import route
-from app.takeoff.roughin.trees import exact_tree, shortest_tree, tree_mm
+from app.takeoff.roughin.trees import exact_tree, shortest_tree
 from tests.takeoff.roughin.site import end, free, square
 
 MOST = 1.05

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import box
 
 from app.takeoff.roughin.apart import Apart
+from app.takeoff.roughin.branches import tree_mm
 from app.takeoff.roughin.ends import End, ends_off_pads
 from app.takeoff.roughin.grid import Floats, Grid, draw_on, grid_lines, spread_from, with_dear_steps
 from app.takeoff.roughin.lanes import beside, between_sticks
@@ -18,7 +19,7 @@ from app.takeoff.roughin.obstacles import FreeArea
 from app.takeoff.roughin.pads import bars_of, hit_pads
 from app.takeoff.roughin.paths import _exact_order, _total_mm
 from app.takeoff.roughin.routes import APART_WORTH, Topology, route
-from app.takeoff.roughin.trees import exact_tree, tree_mm
+from app.takeoff.roughin.trees import exact_tree
 from app.takeoff.roughin.trench import Spans, beside_mm, spans_of
 from tests.takeoff.roughin.site import end, free, square
 
