@@ -11,7 +11,7 @@ from app.takeoff.framing.bars import Bar
 from app.takeoff.framing.blocking import blocking_of
 from app.takeoff.framing.breakers import bars_under, border_joints, breaker_joints, butt_joints
 from app.takeoff.framing.heights import pad_height_mm
-from app.takeoff.framing.pad_places import PadSize
+from app.takeoff.framing.pad_ground import PadSize
 from app.takeoff.framing.pads import Standing, stand
 from app.takeoff.framing.records import PadSpot, Stick
 from app.takeoff.framing.regions import Region, region_of

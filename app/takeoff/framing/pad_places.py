@@ -1,146 +1,18 @@
 """Sets pads down along one bar, clear of drains and of the pads already there."""
 
 import math
-from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import NamedTuple
-
-import shapely
-from shapely import MultiPolygon, Polygon
 
 from app.takeoff.framing.bars import Bar
+from app.takeoff.framing.pad_ground import Corners, Ground, Print
 
 _SLIDE_MM = 10.0  # steps in which a pad is moved to a free place
 _ROUNDING_MM = 1e-6
-_TOUCHES_MM2 = 1.0  # two pads that share less only touch
 _INSET_MM = 0.5  # a pad may reach so far over the edge of the field
 _SQUARE = 1e-6  # sine of a slant that no overlap shows
 
 Laid = tuple[float, tuple[float, float]]  # how far along the bar, and where in local axes
-Corners = tuple[tuple[float, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PadSize:
-    """A pad's footprint and how far apart pads may stand.
-
-    Attributes
-    ----------
-    length_mm, width_mm : float
-        Along and across the bar. [mm]
-    spacing_mm : float
-        Greatest distance between centres. [mm]
-    """
-
-    length_mm: float
-    width_mm: float
-    spacing_mm: float
-
-    @property
-    def reach_mm(self) -> float:
-        """Give how near two centres must be for the pads to meet. [mm]."""
-        return math.hypot(self.length_mm, self.width_mm)
-
-
-class _Print(NamedTuple):
-    """The footprint of one pad set down."""
-
-    x: float
-    y: float
-    corners: Corners
-    box: tuple[float, float, float, float]
-    is_square: bool
-
-    def overlaps(self, other: "_Print") -> bool:
-        """Say whether two footprints share ground."""
-        left, low, right, high = self.box
-        west, south, east, north = other.box
-        wide, tall = min(right, east) - max(left, west), min(high, north) - max(low, south)
-        if wide <= 0 or tall <= 0:
-            return False
-        if self.is_square and other.is_square:
-            return wide * tall > _TOUCHES_MM2
-        return bool(Polygon(self.corners).intersection(Polygon(other.corners)).area > _TOUCHES_MM2)
-
-
-@dataclass(slots=True)
-class Ground:
-    """What is taken while pads are set down.
-
-    Attributes
-    ----------
-    area : MultiPolygon
-        The field, in local axes; pads stay inside it where they can.
-    keep_clear : MultiPolygon
-        Where no pad may lie.
-    size : PadSize
-        Footprint and spacing.
-    """
-
-    area: MultiPolygon
-    keep_clear: MultiPolygon
-    size: PadSize
-    _laid: list[_Print] = field(default_factory=list)
-    _cells: dict[tuple[int, int], list[_Print]] = field(default_factory=lambda: defaultdict(list))
-    _clear: tuple[tuple[Polygon, tuple[float, float, float, float]], ...] = ()
-    _bounds: tuple[float, float, float, float] | None = None
-    _is_box: bool = False
-
-    def __post_init__(self) -> None:
-        """Make ready what is asked over and over."""
-        shapely.prepare(self.area)
-        self._clear = tuple((part, part.bounds) for part in self.keep_clear.geoms)
-        if not self.area.is_empty:
-            self._bounds = self.area.bounds
-            self._is_box = bool(shapely.box(*self._bounds).equals(self.area))
-
-    def covers(self, corners: Corners) -> bool:
-        """Say whether a rectangle lies wholly under the field; a plain field is told by its bounds alone."""
-        if self._bounds is None:
-            return False
-        left, low, right, high = self._bounds
-        for x, y in corners:
-            if not (left <= x <= right and low <= y <= high):
-                return False
-        return self._is_box or bool(self.area.covers(Polygon(corners)))
-
-    @property
-    def count(self) -> int:
-        """Give how many pads lie so far."""
-        return len(self._laid)
-
-    def lay(self, pad: _Print) -> None:
-        """Set a pad down."""
-        self._laid.append(pad)
-        self._cells[self._cell(pad)].append(pad)
-
-    def take_up_after(self, count: int) -> None:
-        """Take up all pads but the first so many."""
-        while len(self._laid) > count:
-            pad = self._laid.pop()
-            self._cells[self._cell(pad)].remove(pad)
-
-    def is_taken(self, pad: _Print) -> bool:
-        """Say whether a keep-clear or another pad is in the way."""
-        left, low, right, high = pad.box
-        for part, (west, south, east, north) in self._clear:
-            is_near = left < east and west < right and low < north and south < high
-            if is_near and Polygon(pad.corners).intersection(part).area > _TOUCHES_MM2:
-                return True
-        column, row = self._cell(pad)
-        for across in (column - 1, column, column + 1):
-            for up in (row - 1, row, row + 1):
-                for other in self._cells.get((across, up), ()):
-                    if pad.overlaps(other):
-                        return True
-        return False
-
-    def _cell(self, pad: _Print) -> tuple[int, int]:
-        """Give the square of the ground a pad's centre lies in; only pads in neighbouring ones meet it."""
-        reach_mm = self.size.reach_mm
-        return math.floor(pad.x / reach_mm), math.floor(pad.y / reach_mm)
 
 
 class Lane:
@@ -150,16 +22,30 @@ class Lane:
     the field and off its neighbours.
     """
 
-    __slots__ = ("_asides", "_covered", "_is_square", "_reach", "_unit", "bar", "ground", "half_mm")
+    __slots__ = (
+        "_asides",
+        "_covered",
+        "_half_box",
+        "_is_square",
+        "_length_mm",
+        "_reach",
+        "_unit",
+        "bar",
+        "ground",
+        "half_mm",
+    )
 
     def __init__(self, ground: Ground, bar: Bar) -> None:
         self.ground, self.bar = ground, bar
-        self.half_mm = min(ground.size.length_mm, bar.centre_mm) / 2
+        self._length_mm = bar.centre_mm
+        self.half_mm = min(ground.size.length_mm, self._length_mm) / 2
         self._unit = bar.direction
         shift = max(0.0, (ground.size.width_mm - bar.width_mm) / 2)
         self._asides = (0.0, shift, -shift)
         self._is_square = abs(self._unit[0]) < _SQUARE or abs(self._unit[1]) < _SQUARE
         self._reach = self._reach_of(ground.size.length_mm / 2)
+        ax, bx, ay, by = self._reach
+        self._half_box = abs(ax) + abs(bx), abs(ay) + abs(by)
         self._covered: dict[float, bool] = {}
 
     def place(self, along_mm: float) -> tuple[float, float] | None:
@@ -167,7 +53,7 @@ class Lane:
 
         A pad that lies wholly under the field goes first; where none can, one on the centre line will do.
         """
-        outside: _Print | None = None
+        outside: Print | None = None
         is_inside_anywhere = False
         for aside in self._asides:
             pad = self._print(along_mm, aside)
@@ -183,9 +69,9 @@ class Lane:
         self.ground.lay(outside)
         return outside.x, outside.y
 
-    def _is_inside(self, pad: _Print, along_mm: float, aside: float) -> bool:
+    def _is_inside(self, pad: Print, along_mm: float, aside: float) -> bool:
         """Say whether a pad lies under the field: at once where the whole lane does."""
-        half_mm, length_mm = self.ground.size.length_mm / 2, self.bar.centre_mm
+        half_mm, length_mm = self.ground.size.length_mm / 2, self._length_mm
         if half_mm - _ROUNDING_MM <= along_mm <= length_mm - half_mm + _ROUNDING_MM:
             if aside not in self._covered:
                 lane = _inset(self._corners(length_mm / 2, aside, length_mm / 2), self._unit)
@@ -194,16 +80,11 @@ class Lane:
                 return True
         return self.ground.covers(_inset(pad.corners, self._unit))
 
-    def _print(self, along_mm: float, aside: float) -> _Print:
+    def _print(self, along_mm: float, aside: float) -> Print:
         """Give a pad's footprint, moved aside from the centre line."""
         x, y = self._centre(along_mm, aside)
-        ax, bx, ay, by = self._reach
-        # The corners as `_corners` gives them, one by one, since this is asked thousands of times.
-        x0, x1, x2, x3 = x - ax + bx, x + ax + bx, x + ax - bx, x - ax - bx
-        y0, y1, y2, y3 = y - ay - by, y + ay - by, y + ay + by, y - ay + by
-        corners = ((x0, y0), (x1, y1), (x2, y2), (x3, y3))
-        box = (min(x0, x1, x2, x3), min(y0, y1, y2, y3), max(x0, x1, x2, x3), max(y0, y1, y2, y3))
-        return _Print(x, y, corners, box, self._is_square)
+        across, up = self._half_box
+        return Print(x, y, self._reach, (x - across, y - up, x + across, y + up), self._is_square)
 
     def _reach_of(self, half_mm: float) -> tuple[float, float, float, float]:
         """Give how far a corner lies from the middle of a stretch: in x along and across, and in y."""

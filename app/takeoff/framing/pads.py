@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon
 
 from app.takeoff.framing.bars import Bar
-from app.takeoff.framing.pad_places import Ground, PadSize, hung_pads, standing_pads
+from app.takeoff.framing.pad_ground import Ground, PadSize
+from app.takeoff.framing.pad_places import hung_pads, standing_pads
 from app.takeoff.framing.sleepers import spread_mm
 
 _TOUCH_MM = 3.0  # two bars this close are fixed to each other
