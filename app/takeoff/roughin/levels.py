@@ -223,14 +223,36 @@ def screened_db(job: Job, screens: Screens, speakers: Sequence[Speaker], place_m
     ----------
     ISO 9613-2:1996, one screen, at 500 Hz.
     """
-    found = []
-    for speaker in speakers:
-        spot = (speaker.x_mm, speaker.y_mm, speaker.z_mm)
-        others = screens.without(own_boxes(job, spot), solid_only=True)
-        ways = ways_past_mm(others, spot, place_mm)
-        taken = (past_screen_db([way / 1000 for way in past], JUDGED_HZ) for past in ways)
-        found.append(max(taken, default=0.0))
-    return found
+    return [
+        screens_take_db(job, screens, (speaker.x_mm, speaker.y_mm, speaker.z_mm), place_mm)
+        for speaker in speakers
+    ]
+
+
+def screens_take_db(job: Job, screens: Screens, spot_mm: Spot, place_mm: Spot) -> float:
+    """Give what screens take of sound from one spot to another.
+
+    Parameters
+    ----------
+    job : Job
+        Tells which box a speaker at the spot is built into.
+    screens : Screens
+        All of the job; only solid ones count.
+    spot_mm, place_mm : tuple of float
+        Source and receiver, on plan and above the deck. [mm]
+
+    Returns
+    -------
+    taken_db : float
+        By the screen that takes most; where a speaker looks does not matter. [dB]
+
+    References
+    ----------
+    ISO 9613-2:1996, one screen, at 500 Hz.
+    """
+    others = screens.without(own_boxes(job, spot_mm), solid_only=True)
+    ways = ways_past_mm(others, spot_mm, place_mm)
+    return max((past_screen_db([way / 1000 for way in past], JUDGED_HZ) for past in ways), default=0.0)
 
 
 def sound_levels(job: Job, deck_mm: float) -> tuple[SoundLevel, ...]:

@@ -1,18 +1,20 @@
 """Where a speaker would keep more sound in: planters, walls, or turned about, held against its own place."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 
 from app.job.findings import Finding
 from app.job.job import Job
 from app.job.plan import Speaker
-from app.takeoff.roughin.levels import EAR_MM, level_at_db, limit_of, screened_db
-from app.takeoff.roughin.screens import Screens, Spot, screens_of, seats_of
+from app.takeoff.roughin.levels import EAR_MM, level_at_db, limit_of, screens_take_db
+from app.takeoff.roughin.screens import Spot, screens_of, seats_of
 
 WORTH_DB = 3.0  # less is not worth moving a speaker for
 OVER_PLANTER_MM, ON_WALL_MM, OFF_WALL_MM = 100.0, 1800.0, 80.0
 SOURCE = "ISO 9613-2:1996, spreading and one screen; the places tried are common practice, no source"
 Place = tuple[str, Spot, float]  # what it is called, spot, aim
+Taken = Callable[[Spot, Spot], float]  # what screens take from one spot to another, in dB
 
 
 def _toward(spot: Spot, goal: tuple[float, float]) -> float:
@@ -66,18 +68,18 @@ def _places(job: Job, speaker: Speaker) -> Iterator[Place]:
             yield f"on wall {wall.id}, {word}", spot, _toward(spot, middle)
 
 
-def _kept_in_db(job: Job, screens: Screens, speaker: Speaker, deck_mm: float) -> tuple[float, float]:
+def _kept_in_db(job: Job, taken: Taken, speaker: Speaker, deck_mm: float) -> tuple[float, float]:
     """Give the level at the seats, and how far it lies above what is left at the worst neighbour."""
+    own = (speaker.x_mm, speaker.y_mm, speaker.z_mm)
     seats = [
-        level_at_db([speaker], spot, screened_db(job, screens, [speaker], spot))
+        level_at_db([speaker], spot, [taken(own, spot)])
         for spot in ((x, y, EAR_MM) for _, (x, y) in seats_of(job))
     ]
     seat = 10 * math.log10(sum(10 ** (level / 10) for level in seats) / len(seats))
     worst = -math.inf
     for neighbour in job.survey.neighbours:
         spot = (neighbour.x_mm, neighbour.y_mm, neighbour.z_mm - deck_mm)
-        level = level_at_db([speaker], spot, screened_db(job, screens, [speaker], spot))
-        worst = max(worst, level - limit_of(neighbour))
+        worst = max(worst, level_at_db([speaker], spot, [taken(own, spot)]) - limit_of(neighbour))
     return seat, seat - worst
 
 
@@ -107,14 +109,19 @@ def suggest_places(job: Job, deck_mm: float) -> tuple[Finding, ...]:
     if not job.survey.neighbours or not seats_of(job):
         return ()
     screens = screens_of(job, deck_mm)
+
+    @cache  # the same spots are tried for every speaker, and its own with several aims
+    def taken(spot: Spot, place: Spot) -> float:
+        return screens_take_db(job, screens, spot, place)
+
     speakers: Sequence[Speaker] = [speaker for speaker in job.plan.speakers if speaker.power_w > 0]
     found = []
     for speaker in speakers:
-        _, now = _kept_in_db(job, screens, speaker, deck_mm)
+        _, now = _kept_in_db(job, taken, speaker, deck_mm)
         tried = []
         for name, (x, y, z), aim in places_to_try(job, speaker):
             moved = speaker.model_copy(update={"x_mm": x, "y_mm": y, "z_mm": z, "aim_deg": aim})
-            _, gap = _kept_in_db(job, screens, moved, deck_mm)
+            _, gap = _kept_in_db(job, taken, moved, deck_mm)
             tried.append((round(gap - now, 3), name, aim % 360.0))
         gain, name, aim = max(tried, key=lambda one: (one[0], one[1]))
         if gain >= WORTH_DB:
