@@ -9,7 +9,7 @@ from app.actions.clock import day_of
 from app.actions.costs import CostView, cost_view
 from app.actions.database import Database
 from app.actions.errors import NotFound, Refused
-from app.actions.frozen import read_results
+from app.actions.frozen import FrozenResults, read_results
 from app.actions.log import hours, punch_list
 from app.actions.plans import dated, progress_of
 from app.actions.records import StaffMember
@@ -24,16 +24,16 @@ from app.build.progress import (
     stage_states,
 )
 from app.documents.invoice import InvoiceInputs, invoice_pdf
+from app.pricing.records import Estimate
+from app.pricing.taxes import tax_within
 from app.store import audit, invoices, jobs, offers, site
 from app.store.day_records import Invoice, Receipt
 
 DAYS_TO_PAY = 14
 _TRIES = 5
-_TAX_WORDS = {
-    "materials": "Tax was paid on materials when they were bought; no tax is added. Check local law.",
-    "contract": "Tax on the contract is in the amount. Check local law.",
-    "none": "No tax is added. Check local law.",
-}
+_TAX_ON_CONTRACT = "Tax on the contract is in the amount, in proportion to the contract. Check local law."
+_TAX_ON_MATERIALS = "Tax was paid on materials when they were bought; no tax is added. Check local law."
+_NO_TAX = "No tax is added. Check local law."
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +98,7 @@ def make_invoice(db: Database, staff: StaffMember, job_id: int, stage: str, now:
     if stage in view.by_stage:
         raise Refused(f"Invoice {view.by_stage[stage].number} was made for it.")
     firm = firm_of(db)
+    signed = _signed(db, changes_view(db, job_id, today)).estimate
     with db.read() as session:
         job = found(jobs.find_job(session, job_id), job_id)
         number = invoices.next_number(session)
@@ -115,7 +116,10 @@ def make_invoice(db: Database, staff: StaffMember, job_id: int, stage: str, now:
                 contract_total=view.contract_total,
                 invoiced_before=view.invoiced,
                 currency=view.currency,
-                tax_words=_TAX_WORDS[firm.rules.tax_on],
+                tax_words=_tax_words(signed),
+                taxes=tax_within(signed.taxes, signed.total, view.invoiced, state.stage.amount)
+                if signed.contract_tax
+                else (),
                 made_on=today,
                 due_on=due_on,
             )
@@ -182,12 +186,24 @@ def invoice_paper(db: Database, job_id: int, number: int) -> tuple[str, bytes]:
     return f"invoice-{number}.pdf", made
 
 
-def _stages(db: Database, view: ChangesView) -> tuple[PaymentStage, ...]:
-    """The payments of the signed revision, and one for each signed change."""
+def _signed(db: Database, view: ChangesView) -> FrozenResults:
+    """What came out of the signed revision, as frozen."""
     with db.read() as session:
         frozen = offers.frozen_with(session, view.difference.revision.id)
     assert frozen is not None
-    stages = read_results(frozen.results).stages
+    return read_results(frozen.results)
+
+
+def _tax_words(signed: Estimate) -> str:
+    """Say how tax is in the signed price, whatever the shop's rules are today."""
+    if signed.contract_tax:
+        return _TAX_ON_CONTRACT
+    return _TAX_ON_MATERIALS if signed.purchase_tax else _NO_TAX
+
+
+def _stages(db: Database, view: ChangesView) -> tuple[PaymentStage, ...]:
+    """The payments of the signed revision, and one for each signed change."""
+    stages = _signed(db, view).stages
     base = view.difference.revision.number
     changed = [
         PaymentStage(f"change {one.number}", f"Change order {one.number}: {one.title}", one.price_change)

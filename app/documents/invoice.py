@@ -7,6 +7,7 @@ from decimal import Decimal
 from app.agreement.records import Party
 from app.documents.purchase_order import Titled
 from app.documents.render import pdf
+from app.pricing.rule_parts import TaxShare
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,7 @@ class InvoiceInputs:
     invoiced_before: Decimal
     currency: str
     tax_words: str
+    taxes: tuple[TaxShare, ...]
     made_on: date
     due_on: date
 

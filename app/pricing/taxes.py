@@ -247,3 +247,43 @@ def tax_findings(items: Iterable[PriceItem], rules: PriceRules) -> tuple[Finding
         )
         for code, named in sorted(lost.items())
     )
+
+
+def tax_within(
+    taxes: Sequence[TaxShare], total: Decimal, before: Decimal, amount: Decimal
+) -> tuple[TaxShare, ...]:
+    """Give the tax that is in one payment of a price with tax.
+
+    Parameters
+    ----------
+    taxes : sequence of TaxShare
+        What is in the whole price, by rate.
+    total : Decimal
+        The whole price, with tax.
+    before : Decimal
+        What was asked for before this payment, with tax.
+    amount : Decimal
+        This payment, with tax.
+
+    Returns
+    -------
+    shares : tuple of TaxShare
+        By rate, in proportion to the whole, to the cent; over all payments they add up to the whole.
+
+    Examples
+    --------
+    >>> whole = (TaxShare(Decimal(20), Decimal("100.00"), Decimal("20.00")),)
+    >>> [tax_within(whole, Decimal(120), Decimal(n) * 40, Decimal(40))[0].tax for n in range(3)]
+    [Decimal('6.67'), Decimal('6.66'), Decimal('6.67')]
+
+    References
+    ----------
+    Definition: what is in all payments so far, less what was in those before. Check local law.
+    """
+    if not total:
+        return ()
+
+    def part(whole: Decimal) -> Decimal:
+        return to_cents(whole * (before + amount) / total) - to_cents(whole * before / total)
+
+    return tuple(TaxShare(share.rate_pct, part(share.base), part(share.tax)) for share in taxes)

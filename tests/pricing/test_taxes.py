@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from app.pricing.estimate import estimate_quantities
 from app.pricing.job_pricing import NOTHING_SET, JobPricing, Override
 from app.pricing.records import KINDS, Estimate, PriceBook
-from app.pricing.rule_parts import TaxCode
-from app.pricing.taxes import rate_of, tax_by_line, taxed_kinds
+from app.pricing.rule_parts import TaxCode, TaxShare
+from app.pricing.taxes import rate_of, tax_by_line, tax_within, taxed_kinds
 from tests.shop_builders import SMALL_JOB, TODAY, price_rules, small_shop
 
 REDUCED = TaxCode("reduced", Decimal("2.5"), "insulation")
@@ -109,3 +109,24 @@ def test_tax_by_hand_moves_no_line_of_labour_it_does_not_name(value: str) -> Non
     assert set(others) == {Decimal(8)}
     assert answer.price == priced(book).price
     assert answer.contract_tax < priced(book).contract_tax
+
+
+@settings(max_examples=50, deadline=None)
+@given(
+    st.lists(st.integers(1, 3_000_000), min_size=1, max_size=7),
+    st.lists(st.integers(0, 2_500), min_size=1, max_size=3, unique=True),
+)
+def test_the_tax_in_all_payments_adds_up_to_the_tax_in_the_price(
+    payments: list[int], rates: list[int]
+) -> None:
+    amounts = [Decimal(cents) / 100 for cents in payments]
+    total = sum(amounts, Decimal(0))
+    base = (total / 5).quantize(Decimal("0.01"))
+    whole = [TaxShare(Decimal(r) / 100, base, (base * r / 10_000).quantize(Decimal("0.01"))) for r in rates]
+    before, found = Decimal(0), [Decimal(0)] * len(whole)
+    for amount in amounts:
+        for number, share in enumerate(tax_within(whole, total, before, amount)):
+            assert 0 <= share.tax <= amount
+            found[number] += share.tax
+        before += amount
+    assert found == [share.tax for share in whole]
