@@ -40,7 +40,7 @@ class Step:
 # Order, links and lags: common practice, no source. Hold points: nothing is covered or loaded unseen.
 STEPS: tuple[Step, ...] = (
     Step("preparation", "Set up and protect the roof", ()),
-    Step("membrane look", "Membrane looked over, drains run, before any load", (), ROOFER),
+    Step("membrane look", "Survey checked, membrane looked over, drains run, before any load", (), ROOFER),
     Step("carry-up", "Carry up", (("preparation", 0), ("membrane look", 0))),
     Step("frame", "Set the frame", (("carry-up", 0),)),
     Step("drainage check", "Water runs free, drains reachable, levels right", (("frame", 0),), SITE_LEAD),
