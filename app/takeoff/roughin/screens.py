@@ -5,12 +5,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from app.job.job import Job
+from app.job.plan import Box, FeatureWall
 from app.job.shapes import box_outline
+from app.job.survey import Edge, SpotHeight
 
 Floats = NDArray[np.float64]
 Spot = tuple[float, float, float]
@@ -41,6 +44,8 @@ class Screens:
 
     def without(self, owners: frozenset[str], *, solid_only: bool = False) -> "Screens":
         """Give the screens that are not of some owners."""
+        if not owners and not solid_only:
+            return self
         kept = np.array([owner not in owners for owner in self.owners], dtype=bool).reshape(-1)
         kept &= self.is_solid if solid_only else True
         names = tuple(owner for owner, keep in zip(self.owners, kept, strict=True) if keep)
@@ -66,7 +71,12 @@ def membrane_mm(job: Job, x_mm: float, y_mm: float) -> float:
     ----------
     Least squares; good enough for the top of a parapet, not for pads.
     """
-    spots = tuple((s.x_mm, s.y_mm, s.z_mm) for s in job.survey.spot_heights)
+    return _height_mm(job.survey.spot_heights, x_mm, y_mm)
+
+
+def _height_mm(spot_heights: tuple[SpotHeight, ...], x_mm: float, y_mm: float) -> float:
+    """Give the height of the plane through some spots at a place."""
+    spots = tuple((s.x_mm, s.y_mm, s.z_mm) for s in spot_heights)
     (x, y, z), slope = _plane(spots)
     return float(z + np.array(slope) @ (np.array([x_mm, y_mm]) - np.array([x, y])))
 
@@ -105,17 +115,35 @@ def screens_of(job: Job, deck_mm: float) -> Screens:
     ----------
     Definition; ISO 9613-2:1996 wants a screen closed and at least about 10 kg/m2, from memory.
     """
+    survey, plan = job.survey, job.plan
+    boxes = (*plan.planters, *plan.benches, *plan.counters)
+    standing = _Standing(survey.outline_mm, survey.edges, survey.spot_heights, plan.feature_walls, boxes)
+    return _screens(standing, frozenset(planter.id for planter in plan.planters), deck_mm)
+
+
+class _Standing(NamedTuple):
+    """What of a job can stand in the way."""
+
+    outline_mm: tuple[tuple[float, float], ...]
+    edges: tuple[Edge, ...]
+    spot_heights: tuple[SpotHeight, ...]
+    walls: tuple[FeatureWall, ...]
+    boxes: tuple[Box, ...]
+
+
+@lru_cache(maxsize=16)
+def _screens(standing: _Standing, planters: frozenset[str], deck_mm: float) -> Screens:
+    """Give the screens; light on deck, ways and walls, glare and sound all ask for the same ones."""
     rows: list[tuple[str, tuple[float, float], tuple[float, float], float, bool]] = []
-    outline = job.survey.outline_mm
-    for edge in job.survey.edges:
+    outline = standing.outline_mm
+    for edge in standing.edges:
         if edge.kind not in ("parapet", "wall") or edge.from_corner >= len(outline):
             continue
         start, end = outline[edge.from_corner], outline[(edge.from_corner + 1) % len(outline)]
-        foot = membrane_mm(job, (start[0] + end[0]) / 2, (start[1] + end[1]) / 2) - deck_mm
+        foot = _height_mm(standing.spot_heights, (start[0] + end[0]) / 2, (start[1] + end[1]) / 2) - deck_mm
         rows.append((edge.id, start, end, foot + edge.height_mm, True))
-    rows += [(w.id, w.start_mm, w.end_mm, w.height_mm, False) for w in job.plan.feature_walls]
-    planters = {planter.id for planter in job.plan.planters}
-    for box in (*job.plan.planters, *job.plan.benches, *job.plan.counters):
+    rows += [(w.id, w.start_mm, w.end_mm, w.height_mm, False) for w in standing.walls]
+    for box in standing.boxes:
         corners = list(box_outline(box).exterior.coords)
         rows += [(box.id, a[:2], b[:2], box.height_mm, box.id in planters) for a, b in pairwise(corners)]
     return Screens(
