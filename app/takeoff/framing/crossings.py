@@ -106,10 +106,10 @@ def _clip_in_bulk(
     if not len(of_piece):
         return
     most = max(len(rings[number]) for number in of_piece)
-    filled = {
-        number: (*rings[number], *[rings[number][-1]] * (most - len(rings[number]))) for number in of_piece
-    }
-    corners = np.array([filled[number] for number in of_piece])
+    # Each outline once, filled up to as many corners, then dealt out: a piece meets many sticks.
+    asked, of_asked = np.unique(of_piece, return_inverse=True)
+    filled = [(*ring, *[ring[-1]] * (most - len(ring))) for ring in (rings[number] for number in asked)]
+    corners = np.array(filled)[of_asked]
     edges = np.roll(corners, -1, axis=1) - corners
     x, y = corners[..., 0], corners[..., 1]
     turn = np.sign((x * np.roll(y, -1, axis=1) - np.roll(x, -1, axis=1) * y).sum(axis=1))[:, None]
