@@ -197,19 +197,20 @@ def _fill(field: DeckField, board: Board, rule: RunRule, area: shapely.Geometry)
         return _fill_over_sleepers(field, board, rule, parts, field.joints)
     width, side_gap = board.width_mm, field.side_gap_mm
     strips = _strips(parts, width, side_gap)
-    breaks = _breaks(parts, strips, width, rule)
+    whole = [clip_courses(strip, part) for part, strip in zip(parts, strips, strict=True)]
+    breaks = _breaks(whole, width, rule)
     gap_mm = max(found.gap_mm for found in breaks)
     # Beside a border the side gap is there already; board ends may need more.
     drawn_in = max(gap_mm - side_gap, 0.0) if field.border_courses else 0.0
     courses: list[Shapes] = []
     breakers: list[shapely.Polygon] = []
     lines: list[shapely.LineString] = []
-    for part, strip, found in zip(parts, strips, breaks, strict=True):
+    for part, strip, unbroken, found in zip(parts, strips, whole, breaks, strict=True):
         _, low, _, high = part.bounds
         zone = width / 2.0 + gap_mm
         zones = [shapely.box(x - zone, low - 1.0, x + zone, high + 1.0) for x in found.middles_mm]
         free = less(shrink_along(part, drawn_in), joined(zones))
-        courses.append(clip_courses(strip, free))
+        courses.append(unbroken if free is part else clip_courses(strip, free))
         for x in found.middles_mm:
             board_strip = shapely.box(x - width / 2.0, low - 1.0, x + width / 2.0, high + 1.0)
             for piece in polygons_of(common(part, board_strip)):
@@ -272,8 +273,8 @@ def _strips(parts: Shapes, width_mm: float, side_gap_mm: float) -> list[Shapes]:
 _TURN = Frame(0.0, 0.0, 90.0)
 
 
-def _breaks(parts: Shapes, strips: list[Shapes], width_mm: float, rule: RunRule) -> list[Breaks]:
-    """Give the breakers of every part, all with the gap of the part that needs most."""
-    spans = [spans_along(clip_courses(strip, part)) for part, strip in zip(parts, strips, strict=True)]
+def _breaks(courses: list[Shapes], width_mm: float, rule: RunRule) -> list[Breaks]:
+    """Give the breakers of every part by its courses, all with the gap of the part that needs most."""
+    spans = [spans_along(shapes) for shapes in courses]
     gap_mm = max(find_breaks(span, width_mm, rule).gap_mm for span in spans)
     return [find_breaks(span, width_mm, rule, gap_mm) for span in spans]
