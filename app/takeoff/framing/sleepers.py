@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -92,63 +93,64 @@ def sleepers_of(region: Region, fixed: Sequence[Bar], width_mm: float, spacing_m
         lines = _lines_across(part, room, fixed, width_mm)
         mine: list[Bar] = []
         for left, right in pairwise(lines):
-            for x_mm in spread_mm(left, right, spacing_mm):
-                mine += cut_to(free, x_mm, width_mm)
+            mine += cut_to(free, spread_mm(left, right, spacing_mm), width_mm)
         found += mine + _in_wide_gaps(room, free, [*fixed, *mine], width_mm, spacing_mm)
     if region.has_border and not region.inner.is_empty:
         found = [bar for bar in found if bar.line.intersection(region.inner).length > 1.0]
     return tuple(sorted(found, key=lambda bar: (bar.start, bar.end)))
 
 
-def cut_to(free: BaseGeometry, x_mm: float, width_mm: float) -> list[Bar]:
-    """Give the sleepers on one line, cut to where they may lie.
+def cut_to(free: BaseGeometry, places_mm: Sequence[float], width_mm: float) -> list[Bar]:
+    """Give the sleepers on some lines, cut to where they may lie.
 
     Parameters
     ----------
     free : shapely geometry
         Where centre lines may run, in local axes.
-    x_mm : float
-        The line. [mm]
+    places_mm : sequence of float
+        The lines. [mm]
     width_mm : float
         Width of the section as laid. [mm]
 
     Returns
     -------
     sleepers : list of Bar
-        Bottom to top; at a slanting edge cut at the longest point.
+        Line by line, bottom to top; at a slanting edge cut at the longest point.
 
     References
     ----------
     Geometry.
     """
-    _, low, _, high = free.bounds if not free.is_empty else (0.0, 0.0, 0.0, 0.0)
-    line = LineString([(x_mm, low - 1), (x_mm, high + 1)]).intersection(free)
-    found = []
-    for piece in getattr(line, "geoms", (line,)):
-        if not isinstance(piece, LineString) or piece.length < max(width_mm, _SHORTEST_MM):
-            continue
-        bottom, top = sorted(float(y) for _, y in piece.coords)[:: len(piece.coords) - 1]
-        found.append(
-            Bar(
-                "sleeper",
-                (x_mm, bottom),
-                (x_mm, top),
-                width_mm,
-                extra_mm=_slant(free, x_mm, bottom, top, width_mm),
-            )
-        )
-    return found
-
-
-def _slant(free: BaseGeometry, x_mm: float, bottom: float, top: float, width_mm: float) -> float:
-    """Give what slanting ends add to a sleeper's centre line."""
-    half = width_mm / 2
-    strip = box(x_mm - half, bottom - 4 * half, x_mm + half, top + 4 * half).intersection(free)
-    mine = [
-        part
-        for part in as_parts(strip).geoms
-        if part.distance(shapely.Point(x_mm, (bottom + top) / 2)) < 1e-6
+    if free.is_empty or not places_mm:
+        return []
+    _, low, _, high = free.bounds
+    lines = shapely.linestrings([((x_mm, low - 1), (x_mm, high + 1)) for x_mm in places_mm])
+    ends: list[tuple[float, float, float]] = []
+    for x_mm, line in zip(places_mm, shapely.intersection(lines, free), strict=True):
+        for piece in getattr(line, "geoms", (line,)):
+            if isinstance(piece, LineString) and piece.length >= max(width_mm, _SHORTEST_MM):
+                bottom, top = sorted(float(y) for _, y in piece.coords)[:: len(piece.coords) - 1]
+                ends.append((x_mm, bottom, top))
+    return [
+        Bar("sleeper", (x_mm, bottom), (x_mm, top), width_mm, extra_mm=extra_mm)
+        for (x_mm, bottom, top), extra_mm in zip(ends, _slants(free, ends, width_mm), strict=True)
     ]
+
+
+def _slants(free: BaseGeometry, ends: Sequence[tuple[float, float, float]], width_mm: float) -> list[float]:
+    """Give what slanting ends add to the centre line of each sleeper, told by its line and both its ends."""
+    if not ends:
+        return []
+    half = width_mm / 2
+    x_mm, bottom, top = np.array(ends).T
+    bodies = shapely.box(x_mm - half, bottom - 4 * half, x_mm + half, top + 4 * half)
+    return [_slant(strip, *end) for strip, end in zip(shapely.intersection(bodies, free), ends, strict=True)]
+
+
+def _slant(strip: BaseGeometry, x_mm: float, bottom: float, top: float) -> float:
+    """Give what slanting ends add to a sleeper's centre line, from the free ground about it."""
+    middle = shapely.Point(x_mm, (bottom + top) / 2)
+    mine = [part for part in as_parts(strip).geoms if part.distance(middle) < 1e-6]
     if not mine:
         return 0.0
     _, low, _, high = mine[0].bounds
@@ -186,8 +188,7 @@ def _in_wide_gaps(
                 continue
             if _is_open(room, left, right, middle):
                 strip = free.intersection(box(left, low, right, high))
-                for x_mm in spread_mm(left, right, spacing_mm):
-                    found += cut_to(strip, x_mm, width_mm)
+                found += cut_to(strip, spread_mm(left, right, spacing_mm), width_mm)
     return [replace(bar, extra_mm=0.0) for bar in found]
 
 
