@@ -160,24 +160,30 @@ class Ground:
             self._sides = _sides_of(self.area)
 
     def covers(self, corners: Corners) -> bool:
-        """Say whether a rectangle lies wholly under the field.
-
-        A plain field is told by its bounds alone, one without notches by its sides, unless a corner lies on
-        one of them.
-        """
+        """Say whether a rectangle lies wholly under the field; a plain field is told by its bounds alone."""
         if self._bounds is None:
             return False
         left, low, right, high = self._bounds
         for x, y in corners:
             if not (left <= x <= right and low <= y <= high):
                 return False
-        if self._is_box:
-            return True
-        if self._sides:
-            inside_mm = min(nx * x + ny * y - off for nx, ny, off in self._sides for x, y in corners)
-            if abs(inside_mm) > _ON_SIDE_MM:
-                return inside_mm > 0
-        return bool(self.area.covers(Polygon(corners)))
+        return self._is_box or bool(self.area.covers(Polygon(corners)))
+
+    def reaches_mm(self, unit: tuple[float, float], half_mm: float, across_mm: float) -> tuple[float, ...]:
+        """Give how far a rectangle reaches from its middle toward each side of a field without notches."""
+        (ux, uy), along, across = unit, abs(half_mm), abs(across_mm)
+        return tuple(
+            along * abs(nx * ux + ny * uy) + across * abs(ny * ux - nx * uy) for nx, ny, _ in self._sides
+        )
+
+    def holds(self, x: float, y: float, reaches_mm: tuple[float, ...]) -> bool | None:
+        """Say whether a rectangle about a place lies wholly under a field without notches, by its sides.
+
+        None where the field has notches or the rectangle just touches a side: `covers` says it then.
+        """
+        sides = zip(self._sides, reaches_mm, strict=True)
+        depth_mm = min((nx * x + ny * y - off - reach for (nx, ny, off), reach in sides), default=0.0)
+        return None if abs(depth_mm) <= _ON_SIDE_MM else depth_mm > 0
 
     @property
     def count(self) -> int:
@@ -229,6 +235,8 @@ def _sides_of(area: MultiPolygon) -> tuple[tuple[float, float, float], ...]:
     sides: list[tuple[float, float, float]] = []
     for (ax, ay), (bx, by) in pairwise(ring):
         length = math.hypot(bx - ax, by - ay)
+        if not length:
+            continue
         nx, ny = (ay - by) / length, (bx - ax) / length
         sides.append((nx, ny, nx * ax + ny * ay))
     is_convex = all(nx * x + ny * y - off > -_ON_SIDE_MM for nx, ny, off in sides for x, y in ring)

@@ -29,6 +29,7 @@ class Lane:
         "_is_square",
         "_length_mm",
         "_reach",
+        "_reaches",
         "_unit",
         "bar",
         "ground",
@@ -47,6 +48,7 @@ class Lane:
         ax, bx, ay, by = self._reach
         self._half_box = abs(ax) + abs(bx), abs(ay) + abs(by)
         self._covered: dict[float, bool] = {}
+        self._reaches: dict[float, tuple[float, ...]] = {}
 
     def place(self, along_mm: float) -> tuple[float, float] | None:
         """Give where a pad's centre may lie so far along the bar, or None when something is in the way.
@@ -57,7 +59,7 @@ class Lane:
         is_inside_anywhere = False
         for aside in self._asides:
             pad = self._print(along_mm, aside)
-            if not self._is_inside(pad, along_mm, aside):
+            if not self._is_inside(along_mm, aside):
                 outside = outside or pad
                 continue
             is_inside_anywhere = True
@@ -69,16 +71,25 @@ class Lane:
         self.ground.lay(outside)
         return outside.x, outside.y
 
-    def _is_inside(self, pad: Print, along_mm: float, aside: float) -> bool:
+    def _is_inside(self, along_mm: float, aside: float) -> bool:
         """Say whether a pad lies under the field: at once where the whole lane does."""
         half_mm, length_mm = self.ground.size.length_mm / 2, self._length_mm
         if half_mm - _ROUNDING_MM <= along_mm <= length_mm - half_mm + _ROUNDING_MM:
             if aside not in self._covered:
-                lane = _inset(self._corners(length_mm / 2, aside, length_mm / 2), self._unit)
-                self._covered[aside] = self.ground.covers(lane)
+                self._covered[aside] = self._is_under(length_mm / 2, aside, length_mm / 2)
             if self._covered[aside]:
                 return True
-        return self.ground.covers(_inset(pad.corners, self._unit))
+        return self._is_under(along_mm, aside, half_mm)
+
+    def _is_under(self, along_mm: float, aside: float, half_mm: float) -> bool:
+        """Say whether a stretch as wide as a pad lies under the field, but for a little all round."""
+        if half_mm not in self._reaches:
+            across_mm = self.ground.size.width_mm / 2 - _INSET_MM
+            self._reaches[half_mm] = self.ground.reaches_mm(self._unit, half_mm - _INSET_MM, across_mm)
+        held = self.ground.holds(*self._centre(along_mm, aside), self._reaches[half_mm])
+        if held is not None:
+            return held
+        return self.ground.covers(_inset(self._corners(along_mm, aside, half_mm), self._unit))
 
     def _print(self, along_mm: float, aside: float) -> Print:
         """Give a pad's footprint, moved aside from the centre line."""
