@@ -8,7 +8,7 @@ import numpy as np
 
 from app.takeoff.roughin.grid import Floats, Grid, draw_on, grid_lines, with_burden, with_dear_steps
 from app.takeoff.roughin.lanes import between_sticks, lanes_mm, thinned
-from app.takeoff.roughin.obstacles import FreeArea
+from app.takeoff.roughin.obstacles import ROUNDING_DIGITS, FreeArea
 from app.takeoff.roughin.pads import bars_of
 from app.takeoff.roughin.trench import Spans
 
@@ -57,8 +57,11 @@ class Apart:
 
 
 def _both(lines: Floats, lanes: Floats) -> Floats:
-    """Give two sets of lines as one, rising; sets, not arrays: a few dozen are put in order sooner so."""
-    return np.array(sorted({*lines.tolist(), *lanes.tolist()}))
+    """Give two sets of lines as one, rising, none a hair beside another: ways would go to and fro there.
+
+    Sets, not arrays: a few dozen are put in order sooner so.
+    """
+    return np.array(sorted({*lines.tolist(), *np.round(lanes, ROUNDING_DIGITS).tolist()}))
 
 
 def grid_apart(
