@@ -53,7 +53,10 @@ def cluster() -> Iterator[Cluster]:
     if os.getuid() == 0:
         user = pwd.getpwnam("postgres")
         os.chown(folder, user.pw_uid, user.pw_gid)
-        who = ["runuser", "-u", "postgres", "--"]
+        # Where it lies is not on everybody's path.
+        found = shutil.which("runuser", path=f"{os.environ.get('PATH', '')}:/usr/sbin:/sbin")
+        assert found, "To start PostgreSQL as root the tests need runuser (package util-linux)."
+        who = [found, "-u", "postgres", "--"]
     with socket.socket() as found:
         found.bind(("127.0.0.1", 0))
         port = found.getsockname()[1]

@@ -265,6 +265,7 @@ THINGS: Mapping[str, str] = {
     "change_id": "change order",
     "close": "punch item",
     "invoice": "invoice",
+    "invoice_id": "invoice",
     "link_id": "link",
     "order_id": "purchase order",
     "photo_id": "photo",

@@ -156,7 +156,7 @@ def test_a_link_of_another_job_is_not_withdrawn(server: Server, staff: PageClien
 
 def test_every_number_in_an_address_of_a_job_is_held_against_that_job() -> None:
     # A copy of the handover file is numbered within its job.
-    harmless = {"copy", "job_id", "on", "kind", "stem", "name"}
+    harmless = {"copy_id", "job_id", "on", "kind", "stem", "name"}
     for row in RIGHTS:
         pattern = row.partition(" ")[2]
         if pattern.startswith("/jobs/{job_id}"):
