@@ -20,6 +20,7 @@ from app.takeoff.roughin.trench import beside_mm, spans_of
 ROUND_MAY_COST = 1.05  # of the shortest, for runs led round pads
 ROUND_MAY_ADD_MM = 700.0  # more than that no pad takes; twice how far off a leg lines are looked at
 PAD_ROUNDS = 12  # pads that turn out to be in the way are taken in so often
+NEXT_PAD_MM = 700.0  # a pad no further off along both axes stands next to another; common practice, no source
 MOST_LAID_ANEW = 20  # legs; beyond, trees are no longer worked out exactly
 Lay = Callable[[FreeArea, Apart | None, Lines], Routed]
 
@@ -90,12 +91,20 @@ def _led_anew(
         is_short = best is not None and not _is_long(best, least, apart)
         if is_short or not (hit & ~known).any() or len(laid.legs) > MOST_LAID_ANEW:
             break
-        known |= hit
+        # Met once more, the next pads along the way are taken in with those met, or each costs a round.
+        known |= _with_near(hit, pads) if known.any() else hit
         anew = lay(free, replace(apart, pads_mm=pads[known]), _beside(pads[known], more))
         if len(anew.cut_off) > len(laid.cut_off):
             break
         laid, least = anew, anew.least_mm
     return best, least
+
+
+def _with_near(hit: NDArray[np.bool_], pads_mm: Floats) -> NDArray[np.bool_]:
+    """Give some pads and those next to them."""
+    apart_mm = np.abs(pads_mm[:, None, :2] - pads_mm[hit][None, :, :2]).max(axis=2)
+    found: NDArray[np.bool_] = (apart_mm <= NEXT_PAD_MM).any(axis=1)
+    return found
 
 
 def _beside(pads_mm: Floats, more: Lines) -> Lines:
