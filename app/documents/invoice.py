@@ -29,6 +29,16 @@ class InvoiceInputs:
     made_on: date
     due_on: date
 
+    @property
+    def before_tax(self) -> Decimal:
+        """The amount without the tax in it."""
+        return self.amount - sum((share.tax for share in self.taxes), Decimal(0))
+
+    @property
+    def left_after(self) -> Decimal:
+        """What of the contract is still to be invoiced."""
+        return self.contract_total - self.invoiced_before - self.amount
+
 
 def invoice_pdf(inputs: InvoiceInputs) -> bytes:
     """Print an invoice; the same inputs give the same bytes."""
